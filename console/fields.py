@@ -1,0 +1,95 @@
+"""How a plugin declares the fields of its table: once, with everything known about them.
+
+The form, the validator, the JSON Schema and the draws all derive from this one declaration.
+All of it is plain text, so that the schema shows an editor what the console itself reads.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, WithJsonSchema, field_validator
+
+from console.quantities import Measure, QuantityError, parse_measure
+
+SPEC = "quantity"
+
+Quantity = Annotated[Measure | None, WithJsonSchema({"type": "string"})]
+"""The type of every numeric field: what the owner wrote, or None when the file is silent."""
+
+
+def quantity(
+    style: str,
+    default: str | None,
+    *,
+    help: str,
+    hard: tuple[str, str],
+    usual: tuple[str, str] | None = None,
+    given: str = "",
+    compute: str = "",
+    reading: str = "",
+    measured: bool = False,
+) -> Any:
+    """Declare a numeric field.
+
+    ``style`` is a key of `console.quantities.STYLES` (it fixes the dimension and how the
+    number is shown). ``default`` is a quantity with spread, used when the file is silent; with
+    ``compute`` (``"module:function"`` of the run's inputs, SI out) the default is computed on
+    the draws instead, and ``default`` holds only its spread (``"± 20 %"``). ``default=None``
+    without ``compute`` makes the field optional: no input exists until the owner states it.
+    ``given`` is the spread of a value stated without one (none: taken as exact). ``hard``
+    limits are an error outside, ``usual`` limits a warning. ``help`` says in one sentence what
+    it is and how to find it on the boat. ``reading`` names the reading that replaces it;
+    ``measured`` marks a field that is itself a reading.
+    """
+    spec = {
+        "style": style, "default": default, "hard": list(hard), "usual": list(usual or ()),
+        "given": given, "compute": compute, "reading": reading, "measured": measured,
+    }  # fmt: skip
+    return Field(default=None, description=help, json_schema_extra={SPEC: spec})
+
+
+def choice(default: str, *, help: str) -> Any:
+    """Declare a field that is one of a few words (annotate it with ``Literal[...]``)."""
+    return Field(default=default, description=help)
+
+
+def text(default: Any, *, help: str) -> Any:
+    """Declare a text, date, true/false or list-of-texts field."""
+    return Field(default=default, description=help)
+
+
+def table(model: type[Table], *, help: str, when_absent: str = "assumed") -> Any:
+    """Declare a table inside a table; ``"not_aboard"`` when a silent file means there is none.
+
+    Annotate it with ``Model | None`` when it may be absent.
+    """
+    extra: dict[str, Any] = {"when_absent": when_absent}
+    if when_absent == "not_aboard":
+        return Field(default=None, description=help, json_schema_extra=extra)
+    return Field(default_factory=model, description=help, json_schema_extra=extra)
+
+
+def tables(*, help: str) -> Any:
+    """Declare a list of tables (``[[section.name]]``); annotate it with ``list[Model]``."""
+    return Field(default_factory=list, description=help)
+
+
+class Table(BaseModel):
+    """Base of every table of the boat file: no unknown fields, quantities parsed by us."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _parse_quantity(cls, value: Any, info: ValidationInfo) -> Any:
+        extra = cls.model_fields[info.field_name or ""].json_schema_extra
+        if value is None or not isinstance(extra, dict) or SPEC not in extra:
+            return value
+        if isinstance(value, Measure):
+            return value
+        spec: Any = extra[SPEC]
+        try:
+            return parse_measure(value, spec["style"])
+        except QuantityError as error:
+            raise ValueError(str(error)) from None
