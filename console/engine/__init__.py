@@ -1,0 +1,1 @@
+"""The engine: draws, the dependency-ordered run, percentiles, drivers and comparison."""
