@@ -1,0 +1,1 @@
+"""Where the boat lies and what the day is like: sun, weather files, design days."""
