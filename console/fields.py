@@ -8,7 +8,17 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, WithJsonSchema, field_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    ModelWrapValidatorHandler,
+    PrivateAttr,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
 
 from console.quantities import Measure, QuantityError, parse_measure
 
@@ -79,6 +89,26 @@ class Table(BaseModel):
     """Base of every table of the boat file: no unknown fields, quantities parsed by us."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    # Lines of the keys in the owner's file; None for a table nobody wrote.
+    _lines: dict[str, int] | None = PrivateAttr(default=None)
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _remember_lines(cls, value: Any, handler: ModelWrapValidatorHandler[Table]) -> Table:
+        made = handler(value)
+        lines = getattr(value, "lines", None)
+        if lines is not None:
+            made._lines = lines
+        return made
+
+    def stated(self, field: str) -> bool:
+        """Whether the owner's file states this field."""
+        return self._lines is not None and field in self._lines and field in self.model_fields_set
+
+    def line_of(self, field: str) -> int:
+        """The line of the file the field stands on; 0 when it does not."""
+        return (self._lines or {}).get(field, 0)
 
     @field_validator("*", mode="before")
     @classmethod

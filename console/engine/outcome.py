@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from console.contract import Answer, Caution, Question
+from console.guard import Unwell
 
 if TYPE_CHECKING:
     from console.boatfile import Boat
@@ -62,15 +63,6 @@ class Card:
     cautions: tuple[Caution, ...] = ()
     drivers: tuple[Driver, ...] = ()
     missing: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Unwell:
-    """A plugin that is not working, at which stage, and one sentence why."""
-
-    plugin: str
-    stage: str
-    error: str
 
 
 @dataclass(frozen=True, slots=True)

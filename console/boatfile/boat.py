@@ -1,0 +1,467 @@
+"""The vessel scenario: read, validated, edited and saved without losing a byte of the owner's."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime
+import os
+import tempfile
+import tomllib
+from collections.abc import Callable, Mapping, MutableMapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from console.boatfile.errors import BoatFileError, nearest, sentence_from_pydantic
+from console.boatfile.flatten import Flat, check_limits, inner_table, item_keys, item_table
+from console.boatfile.inputs import Input
+from console.boatfile.lines import Located, locate
+from console.fields import SPEC, Table
+from console.guard import GuardError, Unwell, guarded, load as load_reference
+from console.quantities import Measure, shown
+from console.registry import Registry
+
+FORMAT = 1
+LARGEST = 256 * 1024
+DEEPEST = 24
+
+Migration = Callable[[MutableMapping[str, Any]], None]
+MIGRATIONS: dict[int, Migration] = {}
+"""What turns format n into n + 1, in place; works on plain and on comment-keeping tables."""
+
+Step = str | int
+Edit = tuple[str, tuple[Step, ...], Any]
+"""("set" | "remove" | "list", where in the file, what)."""
+
+
+@dataclass(frozen=True)
+class Boat:
+    """A boat file, validated; editing gives another Boat and leaves this one as it is."""
+
+    source: str
+    path: Path | None
+    registry: Registry = field(repr=False)
+    edits: tuple[Edit, ...] = ()
+    raw: Located = field(default_factory=Located, repr=False)
+    inputs: Mapping[str, Input] = field(default_factory=dict, repr=False)
+    item_paths: Mapping[str, tuple[str, ...]] = field(default_factory=dict, repr=False)
+    tables: Mapping[str, Table] = field(default_factory=dict, repr=False)
+    absent: frozenset[str] = frozenset()
+    warnings: tuple[str, ...] = ()
+    unwell: tuple[Unwell, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The boat's name, or that of its file."""
+        entry = self.inputs.get("boat.name")
+        if entry and entry.value:
+            return str(entry.value)
+        return self.path.stem if self.path else "the boat"
+
+    @cached_property
+    def text(self) -> str:
+        """The file as it would be saved: the owner's text with the edits in place."""
+        if not self.edits:
+            return self.source
+        import tomlkit
+
+        document = tomlkit.parse(self.source)
+        for number in range(int(document.get("format", FORMAT)), FORMAT):
+            MIGRATIONS[number](document)
+        for edit in self.edits:
+            _apply(document, edit, tomlkit.table, tomlkit.aot, _toml_value)
+        return tomlkit.dumps(document)
+
+    def with_edit(self, path: str, text: str) -> Boat:
+        """The boat with one input changed to what the owner typed.
+
+        Raises `BoatFileError` with one sentence when there is no such input or it is refused.
+        """
+        edits, value = _place(self, path, text)
+        boat = _rebuild(self, (*edits, ("set", _where(self, path, edits), value)))
+        entry = boat.inputs.get(path)
+        if entry is not None and entry.kind == "quantity" and entry.origin == "assumed":
+            raise BoatFileError("the change did not reach the input", path=path)
+        return boat
+
+    def without(self, path: str) -> Boat:
+        """The boat with one input back to what is assumed."""
+        entry = self.inputs.get(path)
+        if entry is None:
+            raise BoatFileError(f"there is no such input{nearest(path, self.inputs)}", path=path)
+        if entry.origin == "assumed":
+            return self
+        return _rebuild(self, (("remove", _where(self, path, ()), None),))
+
+    def moved_to(self, path: Path) -> Boat:
+        """The same boat at another place on the disk, with nothing left to save."""
+        return replace(self, source=self.text, path=path, edits=())
+
+
+# --- reading --------------------------------------------------------------------------------
+
+
+def load(path: Path | str, registry: Registry) -> Boat:
+    """Read and validate a boat file. Raises `BoatFileError` with one sentence."""
+    path = Path(path)
+    name = path.name
+    try:
+        if path.is_dir():
+            raise BoatFileError("is a folder; accepted is a boat file (TOML)", file=name)
+        with open(path, "rb") as file:
+            content = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise BoatFileError(f"there is no such file; looked in {shown(path.parent, 80)}", file=name) from None
+    except (OSError, ValueError) as error:
+        raise BoatFileError(f"cannot be read ({shown(getattr(error, 'strerror', None) or error)})", file=name) from None
+    if len(content) > LARGEST:
+        raise BoatFileError(f"is larger than {LARGEST // 1024} KiB; a boat file is a few pages", file=name)
+    try:
+        source = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise BoatFileError("is not text in UTF-8; accepted is a boat file (TOML)", file=name) from None
+    return loads(source, registry, path)
+
+
+def loads(source: str, registry: Registry, path: Path | None = None) -> Boat:
+    """Validate the text of a boat file. Raises `BoatFileError` with one sentence."""
+    name = path.name if path else ""
+    if "\0" in source:
+        raise BoatFileError("is not text; accepted is a boat file (TOML)", file=name)
+    if _depth(source) > DEEPEST:
+        raise BoatFileError(f"is nested deeper than {DEEPEST} levels; a boat file needs three", file=name)
+    try:
+        data = tomllib.loads(source)
+    except tomllib.TOMLDecodeError as error:
+        text = str(error)
+        where, line = text.rsplit("(at line ", 1) if "(at line " in text else (text, "")
+        number = int(line.split(",")[0]) if line[:1].isdigit() else 0
+        raise BoatFileError(
+            f"is not TOML here ({shown(where.strip(), 80)}); accepted is field = \"value unit\"",
+            file=name, line=number,
+        ) from None  # fmt: skip
+    except (RecursionError, ValueError) as error:
+        raise BoatFileError(f"is not TOML ({shown(error, 60)})", file=name) from None
+    number = data.get("format", FORMAT)
+    if isinstance(number, bool) or not isinstance(number, int):
+        raise BoatFileError(f"given is {shown(number)!r}; accepted is {FORMAT}", file=name, path="format")
+    if number > FORMAT:
+        raise BoatFileError(
+            f"given is {number}, of a newer program; this one reads up to {FORMAT}", file=name, path="format"
+        )
+    if number < min(MIGRATIONS, default=FORMAT):
+        raise BoatFileError(f"given is {number}; accepted is {FORMAT}", file=name, path="format")
+    for old in range(number, FORMAT):
+        MIGRATIONS[old](data)
+    boat = Boat(source, path, registry)
+    return _validated(boat, locate(data, source))
+
+
+def _depth(source: str) -> int:
+    """Deepest nesting of brackets; a bound, so strings count too."""
+    deepest = depth = 0
+    for char in source:
+        if char in "[{":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif char in "]}":
+            depth = max(0, depth - 1)
+        elif char == "\n" and depth and deepest <= DEEPEST:
+            continue
+    dots = max((line.split("=")[0].count(".") for line in source.splitlines()), default=0)
+    return max(deepest, dots)
+
+
+def _validated(boat: Boat, raw: Located) -> Boat:
+    name = boat.path.name if boat.path else ""
+    flat = Flat()
+    warnings: list[str] = []
+    unwell: list[Unwell] = []
+    keys = [section.key for _, section in boat.registry.sections]
+    kept = boat.registry.installed() | {plugin for plugin, _ in boat.registry.sections}
+    for key, value in raw.items():
+        if key == "format" or key in keys:
+            continue
+        if key in kept and isinstance(value, dict):
+            warnings.append(f"[{key}] is kept as it is, but the plugin {key} is not loaded")
+            continue
+        what = "table" if isinstance(value, (dict, list)) else "field"
+        raise BoatFileError(
+            f"there is no {what} [{shown(key)}]{nearest(key, [*keys, 'format'])}",
+            file=name, line=raw.lines.get(key, 0) or getattr(value, "line", 0),
+        )  # fmt: skip
+    for owner, section in boat.registry.sections:
+        given = raw.get(section.key)
+        if given is None and section.when_absent == "not_aboard":
+            flat.absent.add(section.key)
+            continue
+        try:
+            model = guarded(owner, "section", lambda ref=section.model: load_reference(ref))
+            if given is not None and not isinstance(given, dict):
+                raise BoatFileError(
+                    f"given is {shown(given)!r}; accepted is a table [{section.key}]",
+                    file=name, line=raw.lines.get(section.key, 0), path=section.key,
+                )  # fmt: skip
+            table = guarded(owner, "section", lambda m=model, g=given: _made(m, g))
+            if isinstance(table, ValidationError):
+                _refuse(table, model, given or Located(), section.key, name)
+            flat.add(table, section.key, section.key)
+            warnings.extend(_assumed_parts(owner, table, given))
+        except GuardError as failure:
+            unwell.append(failure.unwell)
+    for entry in flat.inputs.values():
+        if entry.kind != "quantity":
+            continue
+        error, warning = check_limits(entry)
+        if error:
+            raise BoatFileError(error, file=name, line=entry.line, path=entry.path)
+        if warning:
+            warnings.append(warning)
+    return replace(
+        boat, raw=raw, inputs=flat.inputs, item_paths=flat.items, tables=flat.tables,
+        absent=frozenset(flat.absent), warnings=tuple(warnings), unwell=tuple(unwell),
+    )  # fmt: skip
+
+
+def _made(model: type[Table], given: Any) -> Table | ValidationError:
+    # A ValidationError is the owner's, not the plugin's: it must not mark the plugin unwell.
+    try:
+        return model.model_validate(given if given is not None else {})
+    except ValidationError as error:
+        return error
+
+
+def _assumed_parts(owner: str, table: Table, given: Any) -> list[str]:
+    say = getattr(table, "assumed_parts", None)
+    if say is None:
+        return []
+    return [str(line) for line in guarded(owner, "section", lambda: list(say(given or {})))]
+
+
+def _refuse(error: ValidationError, model: type[Table], given: Any, section: str, file: str) -> None:
+    details: Any = error.errors()[0]
+    place, table, line, names = given, model, getattr(given, "line", 0), [section]
+    known: list[str] = []
+    for step in details["loc"]:
+        if isinstance(step, int):
+            names[-1] = f"{names[-1]}[{step + 1}]"
+            place = place[step] if isinstance(place, list) and step < len(place) else None
+            line = getattr(place, "line", 0) or line
+            continue
+        if not (isinstance(place, dict) and step in place) and step not in table.model_fields:
+            if details["type"] != "extra_forbidden":
+                continue  # a step of pydantic's own (a union's branch), not of the file
+        names.append(str(step))
+        line = getattr(place, "lines", {}).get(step, 0) or line
+        known = list(table.model_fields)
+        info = table.model_fields.get(str(step))
+        inner = (inner_table(info.annotation) or item_table(info.annotation)) if info else None
+        table = inner or table
+        place = place.get(step) if isinstance(place, dict) else None
+        line = getattr(place, "line", 0) or line
+    last = names[-1]
+    if details["type"] in ("extra_forbidden", "missing") and len(names) > 1:
+        names = names[:-1]
+    sentence = sentence_from_pydantic(details, known, last)
+    raise BoatFileError(sentence, file=file, line=line, path=".".join(names))
+
+
+# --- editing --------------------------------------------------------------------------------
+
+
+def _rebuild(boat: Boat, edits: tuple[Edit, ...]) -> Boat:
+    raw = _copy(boat.raw)
+    for edit in edits:
+        _apply(raw, edit, Located, list, lambda value: value)
+    return _validated(replace(boat, edits=(*boat.edits, *edits)), raw)
+
+
+def _copy(value: Any) -> Any:
+    if isinstance(value, Located):
+        return Located({k: _copy(v) for k, v in value.items()}, line=value.line, lines=dict(value.lines))
+    if isinstance(value, dict):
+        return {key: _copy(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_copy(item) for item in value]
+    return value
+
+
+def _toml_value(value: Any) -> Any:
+    import tomlkit
+
+    if isinstance(value, list):
+        array = tomlkit.array()
+        for item in value:
+            array.append(item)
+        return array
+    return value
+
+
+def _apply(root: Any, edit: Edit, new_table: Any, new_list: Any, dress: Any) -> None:
+    """Carry out one edit on plain tables or on tomlkit's, which behave alike."""
+    what, where, value = edit
+    place = root
+    for step, after in zip(where[:-1], where[1:], strict=True):
+        if isinstance(step, str) and step not in place:
+            made = new_list() if isinstance(after, int) else new_table()
+            place[step] = made
+            if isinstance(place, Located):
+                place.lines.setdefault(step, 0)
+        place = place[step]
+    last = where[-1]
+    if what == "remove":
+        with contextlib.suppress(KeyError, IndexError):
+            del place[last]
+        if isinstance(place, Located):
+            place.lines.pop(last, None)
+        return
+    if what == "list":
+        items = new_list()
+        for item in value:
+            table = new_table()
+            for key, inside in item.items():
+                table[key] = dress(inside)
+                if isinstance(table, Located):
+                    table.lines[key] = 0
+            items.append(table)
+        place[last] = items
+    else:
+        place[last] = dress(value)
+    if isinstance(place, Located):
+        place.lines.setdefault(str(last), 0)
+
+
+def _where(boat: Boat, path: str, before: tuple[Edit, ...]) -> tuple[Step, ...]:
+    """Where in the file an input's path points, once ``before`` has been done."""
+    written = {edit[1] for edit in before if edit[0] == "list"}
+    steps: list[Step] = []
+    at = ""
+    for part in path.split("."):
+        parent, at = at, f"{at}.{part}" if at else part
+        siblings = boat.item_paths.get(parent)
+        if siblings is not None and at in siblings:
+            place = siblings.index(at)
+            if tuple(steps) not in written:
+                # Among the items the file itself has.
+                place = sum(1 for other in siblings[:place] if boat.tables[other]._lines is not None)
+            steps.append(place)
+        else:
+            steps.append(part)
+    return tuple(steps)
+
+
+def _place(boat: Boat, path: str, text: str) -> tuple[tuple[Edit, ...], Any]:
+    """The edits that make room for an input in the file, and the value to write there."""
+    parts = path.split(".")
+    sections = {section.key: section for _, section in boat.registry.sections}
+    if parts[0] not in sections:
+        raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
+    try:
+        model: Any = guarded("", "section", lambda: load_reference(sections[parts[0]].model))
+    except GuardError as failure:
+        raise BoatFileError(f"the plugin is not working ({failure.unwell.error})", path=path) from None
+    edits: list[Edit] = []
+    at, index = parts[0], 1
+    while index < len(parts):
+        info = model.model_fields.get(parts[index])
+        here = f"{at}.{parts[index]}"
+        if info is None:
+            raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
+        items, inner = item_table(info.annotation), inner_table(info.annotation)
+        if items is not None:
+            paths = boat.item_paths.get(here, ())
+            chosen = f"{here}.{parts[index + 1]}" if index + 1 < len(parts) else ""
+            if chosen not in paths:
+                raise BoatFileError(f"there is no such item{nearest(chosen or path, paths)}", path=path)
+            if any(boat.tables[item]._lines is None for item in paths):
+                skeleton = [_skeleton(boat.tables[item]) for item in paths]
+                edits.append(("list", tuple(here.split(".")), skeleton))
+            model, at, index = type(boat.tables[chosen]), chosen, index + 2
+        elif inner is not None:
+            model, at, index = inner, here, index + 1
+        else:
+            if index != len(parts) - 1:
+                raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
+            return tuple(edits), _typed(info, text, path)
+    raise BoatFileError("is a table, not an input; name one of its fields"
+                        f"{nearest('', [p for p in boat.inputs if p.startswith(path + '.')])}", path=path)  # fmt: skip
+
+
+def _skeleton(table: Table) -> dict[str, Any]:
+    """What must be written of an assumed item so that it is the same item in the file."""
+    written: dict[str, Any] = {}
+    for name in type(table).model_fields:
+        if name not in table.model_fields_set:
+            continue
+        value = getattr(table, name)
+        if isinstance(value, Measure):
+            written[name] = value.text
+        elif isinstance(value, (str, bool, int, list, datetime.date)):
+            written[name] = value
+    return written
+
+
+def _typed(info: Any, text: str, path: str) -> Any:
+    extra = info.json_schema_extra
+    annotation = str(info.annotation)
+    if (isinstance(extra, dict) and SPEC in extra) or "Literal" in annotation:
+        return text.strip()
+    if "bool" in annotation:
+        word = text.strip().lower()
+        if word not in ("true", "yes", "on", "false", "no", "off"):
+            raise BoatFileError(f'given is "{shown(text)}"; accepted is yes or no', path=path)
+        return word in ("true", "yes", "on")
+    if "date" in annotation:
+        try:
+            return datetime.date.fromisoformat(text.strip())
+        except ValueError:
+            raise BoatFileError(
+                f'given is "{shown(text)}"; accepted is a date such as 2026-07-21', path=path
+            ) from None
+    if "list" in annotation:
+        return [item.strip() for item in text.split(",") if item.strip()]
+    return text
+
+
+# --- saving ---------------------------------------------------------------------------------
+
+
+def save(boat: Boat, path: Path | str | None = None) -> Boat:
+    """Write the boat's text atomically: a temporary file beside it, fsync, rename.
+
+    Gives the boat as saved. Raises `BoatFileError` when the disk refuses; the old file stays.
+    """
+    target = Path(path) if path is not None else boat.path
+    if target is None:
+        raise BoatFileError("there is no file to save to; name one")
+    target = target.resolve() if target.is_symlink() else target
+    temporary = ""
+    try:
+        mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
+        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
+            file.write(boat.text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, mode)
+        os.replace(temporary, target)
+        folder = os.open(target.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
+    except OSError as error:
+        if temporary:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
+        raise BoatFileError(
+            f"could not be saved ({shown(error.strerror or error)}); nothing was lost, the old file stays",
+            file=target.name,
+        ) from None
+    return boat.moved_to(target)
+
+
+__all__ = ["Boat", "BoatFileError", "item_keys", "load", "loads", "save"]

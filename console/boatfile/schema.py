@@ -1,0 +1,36 @@
+"""The JSON Schema of the boat file, for editors that complete and check as you type."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from console.guard import GuardError, guarded
+from console.guard import load as load_reference
+from console.registry import Registry
+
+
+def json_schema(registry: Registry) -> dict[str, Any]:
+    """One schema over the tables of all loaded plugins."""
+    properties: dict[str, Any] = {"format": {"const": 1, "description": "Version of the file's format."}}
+    definitions: dict[str, Any] = {}
+    for owner, section in registry.sections:
+        try:
+            made = guarded(
+                owner, "schema",
+                lambda ref=section.model: load_reference(ref).model_json_schema(
+                    ref_template="#/$defs/{model}"
+                ),
+            )  # fmt: skip
+        except GuardError:
+            continue
+        definitions.update(made.pop("$defs", {}))
+        definitions[f"section_{section.key}"] = made
+        properties[section.key] = {"$ref": f"#/$defs/section_{section.key}"}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Boat file",
+        "type": "object",
+        "additionalProperties": False,
+        "properties": properties,
+        "$defs": definitions,
+    }
