@@ -17,15 +17,16 @@ def json_schema(registry: Registry) -> dict[str, Any]:
         try:
             made = guarded(
                 owner, "schema",
-                lambda ref=section.model: load_reference(ref).model_json_schema(
-                    ref_template="#/$defs/{model}"
+                lambda ref=section.model, key=section.key: load_reference(ref).model_json_schema(
+                    ref_template="#/$defs/" + key + ".{model}"
                 ),
             )  # fmt: skip
         except GuardError:
             continue
-        definitions.update(made.pop("$defs", {}))
-        definitions[f"section_{section.key}"] = made
-        properties[section.key] = {"$ref": f"#/$defs/section_{section.key}"}
+        for name, inner in made.pop("$defs", {}).items():
+            definitions[f"{section.key}.{name}"] = inner
+        definitions[section.key] = made
+        properties[section.key] = {"$ref": f"#/$defs/{section.key}"}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Boat file",

@@ -67,12 +67,17 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """A whole run: ``draws`` is 0 for a nominal run. ``cards`` are sorted, worst news first."""
+    """A whole run: ``draws`` is 0 for a nominal run. ``cards`` are sorted, worst news first.
+
+    ``numbers`` holds value, P5 and P95 (SI) of every quantity among the inputs, the computed
+    defaults too; in a nominal run P5 and P95 are None.
+    """
 
     boat: Boat
     draws: int
     figures: Mapping[str, Figure]
     cards: tuple[Card, ...]
+    numbers: Mapping[str, tuple[float, float | None, float | None]] = field(default_factory=dict)
     warnings: tuple[str, ...] = ()
     unwell: tuple[Unwell, ...] = ()
     seconds: float = 0.0
