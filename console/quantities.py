@@ -156,7 +156,7 @@ _NUMBER = re.compile(
     r"|(?P<plain>(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d{1,3})?)(?![\d,])"
     r")"
 )
-_UNIT = re.compile(r"[A-Za-zµμΩ°%][A-Za-zµμΩ°%0-9_ .*/^()²³·\-]*|")
+_UNIT = re.compile(r"(?:1/)?[A-Za-zµμΩ°%][A-Za-zµμΩ°%0-9_ .*/^()²³·\-]*|")
 _GAUGE = re.compile(r"(?:(?P<aught>[1-4])/0|(?P<zeros>0{1,4})|(?P<n>\d{1,2}))\s*(?:awg|gauge)$", re.I)
 
 # The owner's spellings, by the style's unit where one would be misread, else everywhere.
@@ -419,8 +419,8 @@ def number_text(value: float, digits: int = 3) -> str:
     return text.rstrip("0").rstrip(".") if abs(rounded) < 1e-3 else text
 
 
-def _digits(style_key: str) -> int:
-    return 3 if style_key in ("temperature", "voltage", "angle") else 2
+_WHOLE = ("temperature", "angle")
+"""Styles said in whole units: nobody reads tenths of a degree off a cabin."""
 
 
 def say(value: float, style_key: str, system: System) -> str:
@@ -429,11 +429,10 @@ def say(value: float, style_key: str, system: System) -> str:
         return wire_gauge(value) if system == "us" and value > 0 else f"{number_text(value * 1e6, 2)} mm²"
     shown_value = float(convert(value, style_key, system))
     unit = pretty_unit(style_key, system)
-    figure = (
-        number_text(round(shown_value), 3)
-        if style_key in ("temperature", "angle") and abs(shown_value) >= 10
-        else number_text(shown_value, 2 if abs(shown_value) < 100 else 3)
-    )
+    if style_key in _WHOLE and abs(shown_value) >= 10:
+        figure = f"{round(shown_value)}"
+    else:
+        figure = number_text(shown_value, 2 if abs(shown_value) < 100 else 3)
     joint = "" if unit in ("°",) else " "
     return f"{figure}{joint}{unit}".strip()
 

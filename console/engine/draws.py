@@ -95,7 +95,8 @@ def column(
     if draws == 0:
         return made
     low, high = hard
-    if half <= 0 or not math.isfinite(half):
+    # A spread too small to tell is none.
+    if half <= 1e-9 * (1.0 if law == "fraction" else abs(median)) or not math.isfinite(half):
         made[:] = median
     elif law == "scale" and median > 0:
         sigma = math.asinh(half / median) / Z90

@@ -308,7 +308,7 @@ def _default(
     if need.default is None:
         _nobody(ran, node, need)
     default = str(need.default)
-    if ":" in default and "." in default.split(":")[0]:
+    if ":" in default:
         available = {**ran.figures, **found}
         view = EstimateView(ran.draws, ran.hours, step_seconds, MappingProxyType(available))
         made = guarded(node.owner, node.key, lambda: load_reference(default)(view))
@@ -339,8 +339,8 @@ def _accept(
             refuse(f"gives {name}, which it did not announce")
             return
         try:
-            array = np.asarray(value, dtype=float)
-            array = np.broadcast_to(array, shape)
+            # A copy: the plugin may not change it later. Broadcasting it is a read-only view.
+            array = np.broadcast_to(np.array(value, dtype=float), shape)
         except (TypeError, ValueError):
             got = getattr(np.asarray(value, dtype=object), "shape", ())
             refuse(f"gives {name} in the shape {got}, which does not fit {shape}")
@@ -360,8 +360,5 @@ def _accept(
             refuse(f"gives no finite number for {name}")
         if bad:
             ran.warnings.append(f"{name}: {bad} of {array.size} values are not finite and were left out")
-        # A copy where it is a view of the plugin's own array: it may not change it later.
-        kept = np.array(array) if array.base is None or array.flags.writeable else array
-        kept.flags.writeable = False
-        ran.figures[name] = kept
+        ran.figures[name] = array
         ran.meanings[name] = given
