@@ -6,17 +6,17 @@ All of it is plain text, so that the schema shows an editor what the console its
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated, Any
 
 from pydantic import (
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     ModelWrapValidatorHandler,
     PrivateAttr,
-    ValidationInfo,
     WithJsonSchema,
-    field_validator,
     model_validator,
 )
 
@@ -56,7 +56,18 @@ def quantity(
         "style": style, "default": default, "hard": list(hard), "usual": list(usual or ()),
         "given": given, "compute": compute, "reading": reading, "measured": measured,
     }  # fmt: skip
-    return Field(default=None, description=help, json_schema_extra={SPEC: spec})
+    made: Any = Field(default=None, description=help, json_schema_extra={SPEC: spec})
+    made.metadata.append(BeforeValidator(partial(_parsed, style)))
+    return made
+
+
+def _parsed(style: str, value: Any) -> Measure | None:
+    if value is None or isinstance(value, Measure):
+        return value
+    try:
+        return parse_measure(value, style)
+    except QuantityError as error:
+        raise ValueError(str(error)) from None
 
 
 def choice(default: str, *, help: str) -> Any:
@@ -109,17 +120,3 @@ class Table(BaseModel):
     def line_of(self, field: str) -> int:
         """The line of the file the field stands on; 0 when it does not."""
         return (self._lines or {}).get(field, 0)
-
-    @field_validator("*", mode="before")
-    @classmethod
-    def _parse_quantity(cls, value: Any, info: ValidationInfo) -> Any:
-        extra = cls.model_fields[info.field_name or ""].json_schema_extra
-        if value is None or not isinstance(extra, dict) or SPEC not in extra:
-            return value
-        if isinstance(value, Measure):
-            return value
-        spec: Any = extra[SPEC]
-        try:
-            return parse_measure(value, spec["style"])
-        except QuantityError as error:
-            raise ValueError(str(error)) from None

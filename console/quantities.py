@@ -348,7 +348,7 @@ def _unit_factor(unit: str, style: Style, given: str) -> tuple[float, float]:
 
 def _spread(spread: str, unit: str, style: Style, given: str) -> tuple[float, bool]:
     split = _split_number(spread)
-    if split is None or split[0] < 0:
+    if split is None or not 0 <= split[0] < 1e12:
         raise QuantityError(f'"{shown(given)}": the spread is not a number; accepted is {_accepted(style)}')
     size, spread_unit = split
     percent = _canonical(spread_unit, style) == "%"

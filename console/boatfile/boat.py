@@ -11,12 +11,12 @@ from collections.abc import Callable, Mapping, MutableMapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, get_args, get_origin
 
 from pydantic import ValidationError
 
 from console.boatfile.errors import BoatFileError, nearest, sentence_from_pydantic
-from console.boatfile.flatten import Flat, check_limits, inner_table, item_keys, item_table
+from console.boatfile.flatten import Flat, check_limits, inner_tables, item_tables
 from console.boatfile.inputs import Input
 from console.boatfile.lines import Located, locate
 from console.fields import SPEC, Table
@@ -137,8 +137,8 @@ def loads(source: str, registry: Registry, path: Path | None = None) -> Boat:
         data = tomllib.loads(source)
     except tomllib.TOMLDecodeError as error:
         text = str(error)
-        where, line = text.rsplit("(at line ", 1) if "(at line " in text else (text, "")
-        number = int(line.split(",")[0]) if line[:1].isdigit() else 0
+        where, line = text.rsplit("(at line ", 1) if "(at line " in text else (text.split(" (at")[0], "")
+        number = int(line.split(",")[0]) if line[:1].isdigit() else max(1, source.count("\n"))
         raise BoatFileError(
             f"is not TOML here ({shown(where.strip(), 80)}); accepted is field = \"value unit\"",
             file=name, line=number,
@@ -245,21 +245,23 @@ def _refuse(error: ValidationError, model: type[Table], given: Any, section: str
     details: Any = error.errors()[0]
     place, table, line, names = given, model, getattr(given, "line", 0), [section]
     known: list[str] = []
+    options: tuple[type[Table], ...] = ()
     for step in details["loc"]:
         if isinstance(step, int):
             names[-1] = f"{names[-1]}[{step + 1}]"
             place = place[step] if isinstance(place, list) and step < len(place) else None
             line = getattr(place, "line", 0) or line
             continue
-        if not (isinstance(place, dict) and step in place) and step not in table.model_fields:
-            if details["type"] != "extra_forbidden":
-                continue  # a step of pydantic's own (a union's branch), not of the file
+        branch = next((option for option in options if step in _words_of(option)), None)
+        if branch is not None:
+            table, known, options = branch, list(branch.model_fields), ()
+            continue  # a step of pydantic's own (a union's branch), not of the file
         names.append(str(step))
         line = getattr(place, "lines", {}).get(step, 0) or line
         known = list(table.model_fields)
         info = table.model_fields.get(str(step))
-        inner = (inner_table(info.annotation) or item_table(info.annotation)) if info else None
-        table = inner or table
+        options = (inner_tables(info.annotation) or item_tables(info.annotation)) if info else ()
+        table = options[0] if options else table
         place = place.get(step) if isinstance(place, dict) else None
         line = getattr(place, "line", 0) or line
     last = names[-1]
@@ -267,6 +269,16 @@ def _refuse(error: ValidationError, model: type[Table], given: Any, section: str
         names = names[:-1]
     sentence = sentence_from_pydantic(details, known, last)
     raise BoatFileError(sentence, file=file, line=line, path=".".join(names))
+
+
+def _words_of(table: type[Table]) -> set[str]:
+    """The words that choose this table among the branches of a union."""
+    return {
+        str(word)
+        for info in table.model_fields.values()
+        if get_origin(info.annotation) is Literal
+        for word in get_args(info.annotation)
+    }
 
 
 # --- editing --------------------------------------------------------------------------------
@@ -370,8 +382,8 @@ def _place(boat: Boat, path: str, text: str) -> tuple[tuple[Edit, ...], Any]:
         here = f"{at}.{parts[index]}"
         if info is None:
             raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
-        items, inner = item_table(info.annotation), inner_table(info.annotation)
-        if items is not None:
+        items, inner = item_tables(info.annotation), inner_tables(info.annotation)
+        if items:
             paths = boat.item_paths.get(here, ())
             chosen = f"{here}.{parts[index + 1]}" if index + 1 < len(parts) else ""
             if chosen not in paths:
@@ -380,8 +392,8 @@ def _place(boat: Boat, path: str, text: str) -> tuple[tuple[Edit, ...], Any]:
                 skeleton = [_skeleton(boat.tables[item]) for item in paths]
                 edits.append(("list", tuple(here.split(".")), skeleton))
             model, at, index = type(boat.tables[chosen]), chosen, index + 2
-        elif inner is not None:
-            model, at, index = inner, here, index + 1
+        elif inner:
+            model, at, index = inner[0], here, index + 1
         else:
             if index != len(parts) - 1:
                 raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
@@ -464,4 +476,4 @@ def save(boat: Boat, path: Path | str | None = None) -> Boat:
     return boat.moved_to(target)
 
 
-__all__ = ["Boat", "BoatFileError", "item_keys", "load", "loads", "save"]
+__all__ = ["Boat", "BoatFileError", "load", "loads", "save"]

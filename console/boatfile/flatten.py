@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Any, Literal, Union, get_args, get_origin
+from types import UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from console.boatfile.inputs import Input, Origin
 from console.fields import SPEC, Table
@@ -32,20 +33,26 @@ def slug(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
 
 
-def inner_table(annotation: Any) -> type[Table] | None:
-    """The table class in ``Model`` or ``Model | None``, if it is one."""
-    options = get_args(annotation) if get_origin(annotation) in (Union, type(int | None)) else (annotation,)
-    for option in options:
-        if isinstance(option, type) and issubclass(option, Table):
-            return option
-    return None
+def _members(annotation: Any) -> tuple[Any, ...]:
+    """The members of a union (``X | None``, an annotated union too), else the type itself."""
+    while get_origin(annotation) is Annotated:
+        annotation = get_args(annotation)[0]
+    if get_origin(annotation) in (Union, UnionType):
+        return tuple(inner for option in get_args(annotation) for inner in _members(option))
+    return (annotation,)
 
 
-def item_table(annotation: Any) -> type[Table] | None:
-    """The table class in ``list[Model]``, if it is one."""
-    if get_origin(annotation) is list and get_args(annotation):
-        return inner_table(get_args(annotation)[0])
-    return None
+def inner_tables(annotation: Any) -> tuple[type[Table], ...]:
+    """The table classes a field may hold itself; empty when it holds none."""
+    return tuple(o for o in _members(annotation) if isinstance(o, type) and issubclass(o, Table))
+
+
+def item_tables(annotation: Any) -> tuple[type[Table], ...]:
+    """The table classes of the items of a ``list[...]`` field; empty when it is no such list."""
+    for option in _members(annotation):
+        if get_origin(option) is list and get_args(option):
+            return inner_tables(get_args(option)[0])
+    return ()
 
 
 def item_keys(items: list[Table], field: str) -> list[str]:
@@ -65,8 +72,7 @@ def item_keys(items: list[Table], field: str) -> list[str]:
 
 
 def _choices(annotation: Any) -> tuple[str, ...]:
-    options = get_args(annotation) if get_origin(annotation) in (Union, type(int | None)) else (annotation,)
-    for option in options:
+    for option in _members(annotation):
         if get_origin(option) is Literal:
             return tuple(str(value) for value in get_args(option))
     return ()
@@ -97,13 +103,13 @@ class Flat:
                 if made:
                     self.inputs[here] = made
                 continue
-            if item_table(info.annotation) is not None:
+            if item_tables(info.annotation):
                 keys = item_keys(value or [], field)
                 self.items[here] = tuple(f"{here}.{key}" for key in keys)
                 for key, item in zip(keys, value or [], strict=True):
                     self.add(item, f"{here}.{key}", section)
                 continue
-            if inner_table(info.annotation) is not None:
+            if inner_tables(info.annotation):
                 if value is None:
                     self.absent.add(here)
                 else:

@@ -98,18 +98,18 @@ def column(
     # A spread too small to tell is none.
     if half <= 1e-9 * (1.0 if law == "fraction" else abs(median)) or not math.isfinite(half):
         made[:] = median
-    elif law == "scale" and median > 0:
+    elif law == "scale" and median > 1e-6 * half:
         sigma = math.asinh(half / median) / Z90
         below = math.log(low / median) / sigma if low > 0 else -math.inf
         above = math.log(high / median) / sigma if 0 < high < math.inf else math.inf
         made[1:] = median * np.exp(sigma * scores(path, draws, below, above))
-    elif law == "fraction" and 0 < median < 1:
+    elif law == "fraction" and 1e-6 < median < 1 - 1e-6:
         sigma, centre = _logit_width(median, half) / Z90, math.log(median / (1 - median))
         below = (math.log(low / (1 - low)) - centre) / sigma if 0 < low < 1 else -math.inf
         above = (math.log(high / (1 - high)) - centre) / sigma if 0 < high < 1 else math.inf
         made[1:] = 1 / (1 + np.exp(-(centre + sigma * scores(path, draws, below, above))))
-    elif law in ("fraction", "scale"):  # at an end: inward only
-        inward = -1.0 if law == "fraction" and median >= 1 else 1.0
+    elif law in ("fraction", "scale"):  # at an end, or as good as: inward only
+        inward = -1.0 if law == "fraction" and median > 0.5 else 1.0
         made[1:] = median + inward * half / Z90 * np.abs(scores(path, draws))
     else:
         sigma = half / Z90
