@@ -1,0 +1,105 @@
+"""The plot area with its axes, shared by the painters that draw over a scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from console.pictures.cells import Grid
+from console.pictures.scales import Scale
+from console.pictures.words import cells, clock, tick_text
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A plot's cells: ``columns`` by ``rows``, its left and top ones at ``left``, ``top``."""
+
+    left: int
+    top: int
+    columns: int
+    rows: int
+
+    @property
+    def bottom(self) -> int:
+        """The last row."""
+        return self.top + self.rows - 1
+
+    @property
+    def right(self) -> int:
+        """The column after the last."""
+        return self.left + self.columns
+
+    def row(self, place: float) -> int:
+        """The row that holds a height (0 bottom, 1 top); those outside go to the nearest."""
+        return self.top + min(max(int((1 - place) * self.rows), 0), self.rows - 1)
+
+    def column(self, place: float) -> int:
+        """The column that holds a place along the width (0 left, 1 right), likewise."""
+        return self.left + min(max(int(place * self.columns), 0), self.columns - 1)
+
+
+def tick_labels(scale: Scale) -> tuple[str, ...]:
+    """The ticks as they are written."""
+    largest = max(map(abs, scale.ticks), default=0.0)
+    return tuple(tick_text(tick, scale.step, largest) for tick in scale.ticks)
+
+
+def ticks_for(rows: int) -> int:
+    """How many ticks a plot of so many rows bears without crowding: 3 to 5."""
+    return 3 if rows < 5 else 4 if rows < 9 else 5
+
+
+def draw_upright_axis(grid: Grid, area: Area, scale: Scale) -> None:
+    """The line left of an area, with its ticks' numbers to the left of that."""
+    at = area.left - 1
+    for row in range(area.top, area.top + area.rows):
+        grid.cell(row, at, grid.glyphs.axis, "muted")
+    taken: set[int] = set()
+    for tick, label in zip(scale.ticks, tick_labels(scale), strict=True):
+        row = area.row(scale.place(tick))
+        if row not in taken:
+            taken.add(row)
+            grid.cell(row, at, grid.glyphs.axis_tick, "muted")
+            grid.put_right(row, at, label, "muted")
+
+
+def draw_labels_along(
+    grid: Grid, row: int, marks: Iterable[tuple[int, str]], first: int, last: int
+) -> None:
+    """Labels centred under their columns between ``first`` and ``last``, leaving out what would touch."""
+    free = first
+    for column, label in marks:
+        width = cells(label)
+        begin = max(first, min(column - width // 2, last - width))
+        if begin >= free and begin + width <= last:
+            grid.put(row, begin, label, "muted")
+            free = begin + width + 1
+
+
+def hour_labels(ticks: Sequence[float], columns: int) -> tuple[str, ...]:
+    """Hours as clock time, with minutes where there is room; 24 stays 24 at the end of a day."""
+    long = columns >= 7 * max(1, len(ticks))
+    out = []
+    for tick in ticks:
+        text = clock(tick)
+        if tick == 24 and ticks[0] < 24:
+            text = "24:00"
+        out.append(text if long or not text.endswith(":00") else text[:2])
+    return tuple(out)
+
+
+def spread_rows(wanted: Sequence[int], first: int, last: int) -> list[int]:
+    """Rows near the wanted ones, one each, in the wanted order; those without room get -1.
+
+    For labels beside the ends of curves, which may end close together.
+    """
+    out = [-1] * len(wanted)
+    order = sorted(range(len(wanted)), key=lambda i: wanted[i])
+    kept = order[: max(0, last - first + 1)]
+    free = first
+    for place, index in enumerate(kept):
+        # Leave a row to each of the labels still to come.
+        row = min(max(wanted[index], free), last - (len(kept) - 1 - place))
+        out[index] = row
+        free = row + 1
+    return out
