@@ -6,6 +6,7 @@ All of it is plain text, so that the schema shows an editor what the console its
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from functools import partial
 from typing import Annotated, Any
 
@@ -16,6 +17,7 @@ from pydantic import (
     Field,
     ModelWrapValidatorHandler,
     PrivateAttr,
+    ValidationError,
     WithJsonSchema,
     model_validator,
 )
@@ -96,6 +98,10 @@ def tables(*, help: str) -> Any:
     return Field(default_factory=list, description=help)
 
 
+REFUSED: ContextVar[list[Any]] = ContextVar("REFUSED")
+"""The tables of the file that were refused, innermost first, for the one who reads it."""
+
+
 class Table(BaseModel):
     """Base of every table of the boat file: no unknown fields, quantities parsed by us."""
 
@@ -107,8 +113,13 @@ class Table(BaseModel):
     @model_validator(mode="wrap")
     @classmethod
     def _remember_lines(cls, value: Any, handler: ModelWrapValidatorHandler[Table]) -> Table:
-        made = handler(value)
         lines = getattr(value, "lines", None)
+        try:
+            made = handler(value)
+        except ValidationError:
+            if lines is not None:
+                REFUSED.get().append(value)
+            raise
         if lines is not None:
             made._lines = lines
         return made

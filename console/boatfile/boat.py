@@ -19,7 +19,7 @@ from console.boatfile.errors import BoatFileError, nearest, sentence_from_pydant
 from console.boatfile.flatten import Flat, check_limits, inner_tables, item_tables
 from console.boatfile.inputs import Input
 from console.boatfile.lines import Located, locate
-from console.fields import SPEC, Table
+from console.fields import REFUSED, SPEC, Table
 from console.guard import GuardError, Unwell, guarded, load as load_reference
 from console.quantities import Measure, shown
 from console.registry import Registry
@@ -206,7 +206,7 @@ def _validated(boat: Boat, raw: Located) -> Boat:
                     file=name, line=raw.lines.get(section.key, 0), path=section.key,
                 )  # fmt: skip
             table = guarded(owner, "section", lambda m=model, g=given: _made(m, g))
-            if isinstance(table, ValidationError):
+            if isinstance(table, _Refusal):
                 _refuse(table, model, given or Located(), section.key, name)
             flat.add(table, section.key, section.key)
             warnings.extend(_assumed_parts(owner, table, given))
@@ -226,12 +226,23 @@ def _validated(boat: Boat, raw: Located) -> Boat:
     )  # fmt: skip
 
 
-def _made(model: type[Table], given: Any) -> Table | ValidationError:
+@dataclass(frozen=True)
+class _Refusal:
+    """What pydantic found, and the tables of the file it was in, innermost first."""
+
+    error: ValidationError
+    tables: tuple[Any, ...]
+
+
+def _made(model: type[Table], given: Any) -> Table | _Refusal:
     # A ValidationError is the owner's, not the plugin's: it must not mark the plugin unwell.
+    token = REFUSED.set([])
     try:
         return model.model_validate(given if given is not None else {})
     except ValidationError as error:
-        return error
+        return _Refusal(error, tuple(REFUSED.get()))
+    finally:
+        REFUSED.reset(token)
 
 
 def _assumed_parts(owner: str, table: Table, given: Any) -> list[str]:
@@ -241,15 +252,23 @@ def _assumed_parts(owner: str, table: Table, given: Any) -> list[str]:
     return [str(line) for line in guarded(owner, "section", lambda: list(say(given or {})))]
 
 
-def _refuse(error: ValidationError, model: type[Table], given: Any, section: str, file: str) -> None:
-    details: Any = error.errors()[0]
+def _refuse(refusal: _Refusal, model: type[Table], given: Any, section: str, file: str) -> None:
+    details: Any = refusal.error.errors()[0]
+    # A section may put assumed items among the owner's: their place in the file is told by
+    # identity, not by index.
+    wrong = details["input"] if isinstance(details["input"], Located) else None
+    inner = next(iter(refusal.tables), None)
+    own = [table for table in (wrong, inner) if table is not None]
     place, table, line, names = given, model, getattr(given, "line", 0), [section]
     known: list[str] = []
     options: tuple[type[Table], ...] = ()
     for step in details["loc"]:
         if isinstance(step, int):
+            items = place if isinstance(place, list) else []
+            found = next((i for i, item in enumerate(items) if any(item is t for t in own)), None)
+            step = step if found is None else found
             names[-1] = f"{names[-1]}[{step + 1}]"
-            place = place[step] if isinstance(place, list) and step < len(place) else None
+            place = items[step] if step < len(items) else None
             line = getattr(place, "line", 0) or line
             continue
         branch = next((option for option in options if step in _words_of(option)), None)

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from console.boatfile import BoatFileError, json_schema, load, loads
 from console.boatfile import boat as boat_module
 from console.boatfile.lines import key_lines
+from console.registry import discover
 from tests import toy
 
 TEXT = """\
@@ -232,3 +233,16 @@ def test_the_schema_describes_every_field_of_every_section(registry):
 def test_names_with_markup_and_control_characters_are_text(registry):
     boat = loads('[[tank.hoses]]\nname = "x [kW] [/ \\u001b[31m"', registry)
     assert boat.item_paths["tank.hoses"] == ("tank.hoses.x_kw_31m",)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[[raw_water.line]]\npart = "hose"\nopen_width = "3 kg"', 'line 3: raw_water.line[1].open_width: "3 kg"'),
+        ('[[raw_water.line]]\npart = "hose"\nopenwidth = "3 %"', "line 1: raw_water.line[1]: a hose has no field openwidth"),
+    ],
+)
+def test_a_wrong_item_is_told_by_its_place_in_the_file_though_assumed_ones_stand_before_it(text, said):
+    with pytest.raises(BoatFileError) as caught:
+        loads(text, discover({"BOAT_CONSOLE_PLUGINS": "raw_water"}))
+    assert str(caught.value).startswith(said)
