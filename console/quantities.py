@@ -312,7 +312,7 @@ def parse_measure(given: object, style_key: str) -> Measure:
         if split is None:
             raise QuantityError(wrong)
         number, unit = split
-        if not unit and mark:  # "84 ± 3 F": the unit stands behind the spread
+        if not unit and mark and style.us:  # "84 ± 3 F": the unit stands behind the spread
             tail = _split_number(spread.strip())
             unit = tail[1] if tail else ""
             if _canonical(unit, style) == "%" and style.unit != "1":
