@@ -81,6 +81,8 @@ def read_bytes(path: Path) -> bytes:
             )
         with open(path, "rb") as file:
             raw = file.read(LARGEST + 1)
+    except WeatherFileError:
+        raise
     except FileNotFoundError:
         raise WeatherFileError(f'There is no weather file "{name}".') from None
     except (OSError, ValueError) as error:

@@ -8,6 +8,7 @@ import pytest
 
 from console.boatfile import Boat, loads
 from console.environment import sun_table, weather_days
+from console.environment.weather_file import Records, read_records
 from console.properties import air
 from console.registry import discover
 
@@ -38,3 +39,9 @@ def boat() -> Callable[..., Boat]:
         return loads(text, discover(found=[]), path)
 
     return made
+
+
+@pytest.fixture(scope="session")
+def miami() -> Records:
+    """The typical year of Miami as it stands; reading it takes a second."""
+    return read_records(PVLIB_DATA / "12839.tm2")

@@ -32,7 +32,7 @@ def test_a_table_with_one_byte_changed_is_passed_over(at: int):
     assert store.load_table(KEY) is None
 
 
-@pytest.mark.parametrize("content", [b"", b"short", b"\0" * 500])
+@pytest.mark.parametrize("content", [b"", b"short", b"\0" * 500], ids=["empty", "short", "zeros"])
 def test_a_file_that_is_no_table_is_passed_over(content: bytes):
     store.save_table(KEY, np.ones(3))
     store.table_path(KEY).write_bytes(content)

@@ -1,0 +1,262 @@
+"""The console's own estimate, run by the engine with no plugin aboard."""
+
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from console.boatfile import Boat, BoatFileError
+from console.engine.run import Draws, EstimateView, InputView, run_day
+from console.environment import boat_estimates
+from console.environment.building import build_in_child
+from console.environment.estimates import needs_building, weather_day
+from console.properties import store as properties_store
+from tests.environment.conftest import PVLIB_DATA
+
+Made = Callable[..., Boat]
+
+HARBOUR = """format = 1
+[site]
+latitude = "32.1 deg"
+longitude = "-80.9 deg"
+timezone = "America/New_York"
+seawater_temperature = "84 F ± 3 F"
+[weather]
+date = 2026-07-26
+high = "91 F"
+low = "77 F"
+dew_point = "75 F"
+sky = "hazy"
+"""
+
+
+def figures(boat: Boat, draws: int = 0) -> dict[str, np.ndarray]:
+    ran = run_day(boat, draws)
+    assert not ran.unwell, ran.unwell
+    return ran.figures
+
+
+def test_a_silent_boat_has_all_its_weather(boat: Made):
+    found = figures(boat(), 64)
+    (estimate,) = boat_estimates()
+    assert {given.name for given in estimate.gives} == set(found)
+    for name, values in found.items():
+        assert values.shape == (65, 24), name
+        assert np.all(np.isfinite(values)), name
+
+
+def test_the_stated_high_low_and_dew_point_are_the_days(boat: Made):
+    found = figures(boat(HARBOUR))
+    temperature = found["weather.outdoor_temperature"][0] - 273.15
+    assert temperature.max() == pytest.approx((91 - 32) / 1.8, abs=0.05)
+    assert temperature.min() == pytest.approx((77 - 32) / 1.8, abs=0.1)
+    dew_point = found["weather.outdoor_dew_point"][0] - 273.15
+    assert dew_point == pytest.approx(np.full(24, (75 - 32) / 1.8))
+
+
+def test_the_hottest_hour_is_in_the_afternoon_of_the_boats_clock(boat: Made):
+    temperature = figures(boat(HARBOUR))["weather.outdoor_temperature"][0]
+    # 14 to 15 h by the sun is about 15:30 to 16:30 on summer time there.
+    assert int(np.argmax(temperature)) in (15, 16)
+
+
+def test_every_uncertain_part_of_the_weather_varies_over_the_draws(boat: Made):
+    found = figures(boat(HARBOUR), 64)
+    for name in ("outdoor_temperature", "outdoor_humidity_ratio", "wind_speed", "direct_normal",
+                 "diffuse_horizontal", "global_horizontal", "seawater_temperature"):  # fmt: skip
+        assert np.ptp(found[f"weather.{name}"][:, 13]) > 0.0, name
+
+
+def test_row_zero_is_the_nominal_run(boat: Made):
+    alone, many = figures(boat(HARBOUR)), figures(boat(HARBOUR), 32)
+    for name, values in alone.items():
+        assert np.array_equal(values[0], many[name][0]), name
+
+
+def test_a_clouded_day_has_less_sun_than_a_clear_one(boat: Made):
+    clear, cloudy = (
+        figures(boat(HARBOUR.replace("hazy", sky)))["weather.global_horizontal"].sum()
+        for sky in ("clear", "cloudy")
+    )
+    assert cloudy == pytest.approx(0.52 * clear, rel=1e-6)
+
+
+def test_a_stated_clearness_stands_over_the_sky(boat: Made):
+    half = figures(boat(HARBOUR + 'clearness = "50 %"\n'))["weather.global_horizontal"].sum()
+    clear = figures(boat(HARBOUR.replace("hazy", "clear")))["weather.global_horizontal"].sum()
+    assert half == pytest.approx(0.5 * clear, rel=1e-6)
+
+
+def test_a_wet_bulb_gives_the_dew_point_of_the_psychrometric_chart(boat: Made):
+    text = HARBOUR.replace('dew_point = "75 F"', 'wet_bulb = "25 degC"').replace('"91 F"', '"32 degC"')
+    dew_point = figures(boat(text))["weather.outdoor_dew_point"][0, 14] - 273.15
+    # 32 °C dry bulb and 25 °C wet bulb: psychrolib, as an independent reference.
+    import psychrolib
+
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    assert dew_point == pytest.approx(psychrolib.GetTDewPointFromTWetBulb(32.0, 25.0, 101325.0), abs=0.1)
+
+
+def test_a_humidity_at_the_hottest_hour_is_the_humidity_there(boat: Made):
+    text = HARBOUR.replace('dew_point = "75 F"', 'humidity = "60 %"')
+    found = figures(boat(text))
+    from console.properties import air
+
+    hour = int(np.argmax(found["weather.outdoor_temperature"][0]))
+    relative = air.relative_humidity(
+        found["weather.outdoor_temperature"][0, hour], found["weather.outdoor_humidity_ratio"][0, hour]
+    )
+    assert float(relative) == pytest.approx(0.60, abs=0.01)
+
+
+def test_colder_water_assumes_cooler_air(boat: Made):
+    found = figures(boat('format = 1\n[site]\nseawater_temperature = "15 degC"\n'))
+    assert found["weather.outdoor_temperature"][0].max() == pytest.approx(273.15 + 19.0, abs=0.1)
+
+
+def test_a_southern_boat_has_her_summer_in_january(boat: Made):
+    noon = figures(boat('format = 1\n[site]\nlatitude = "-23 deg"\n'))["weather.sun_zenith"][0].min()
+    assert np.degrees(noon) < 8.0
+
+
+def test_a_time_zone_without_a_longitude_puts_noon_near_its_hour(boat: Made):
+    text = HARBOUR.replace('longitude = "-80.9 deg"\n', "")
+    zenith = figures(boat(text))["weather.sun_zenith"][0]
+    assert int(np.argmin(zenith)) in (12, 13)  # 13:06 on summer time, on the zone's meridian
+
+
+def test_the_sun_stands_in_the_east_before_and_in_the_west_after_noon(boat: Made):
+    azimuth = np.degrees(figures(boat(HARBOUR))["weather.sun_azimuth"][0])
+    assert 60 < azimuth[8] < 120
+    assert 240 < azimuth[18] < 300
+
+
+def test_an_unknown_time_zone_is_refused_with_the_nearest(boat: Made):
+    with pytest.raises(BoatFileError, match=r'did you mean "America/New_York"'):
+        boat(HARBOUR.replace("New_York", "New_Yrok"))
+
+
+@pytest.mark.parametrize(
+    "zone",
+    ["America", "../../etc/passwd", "/etc/localtime", "\\u0001", "x" * 400],
+    ids=["folder", "upward", "absolute", "control", "long"],
+)
+def test_a_hostile_time_zone_is_refused(boat: Made, zone: str):
+    with pytest.raises(BoatFileError):
+        boat(f'format = 1\n[site]\ntimezone = "{zone}"\n')
+
+
+# --- weather files ----------------------------------------------------------------------------
+
+
+def with_file(name: str, rest: str = "") -> str:
+    return f"format = 1\n[weather]\nfile = '{PVLIB_DATA / name}'\n{rest}"
+
+
+def test_a_weather_file_gives_its_hottest_day(boat: Made):
+    temperature = figures(boat(with_file("12839.tm2")))["weather.outdoor_temperature"][0]
+    assert 302.0 < temperature.max() < 308.0
+
+
+def test_a_weather_files_sun_is_that_of_its_own_place(boat: Made):
+    # Noon at Sand Point, 55.3 north, 5 July: the sun is 32.5° from overhead (declination 22.8°).
+    zenith = figures(boat(with_file("703165TY.csv", "date = 2026-07-05\n")))["weather.sun_zenith"][0]
+    assert np.degrees(zenith.min()) == pytest.approx(55.3 - 22.8, abs=0.7)
+
+
+def test_a_files_sunshine_closes_with_its_own_global(boat: Made):
+    """Its direct and diffuse, on the sun of its place and hour, make the global it states."""
+    from console.environment.weather_days import chosen_day, file_weather
+
+    weather = file_weather(PVLIB_DATA / "723170TYA.CSV")
+    stated = weather.values[chosen_day(weather, None), :, 5]
+    found = figures(boat(with_file("723170TYA.CSV")))["weather.global_horizontal"][0]
+    assert found.sum() == pytest.approx(stated.sum(), rel=0.03)
+    assert np.corrcoef(found, stated)[0, 1] > 0.995
+
+
+def test_what_the_berth_is_warmer_is_added_to_the_file(boat: Made):
+    plain = figures(boat(with_file("12839.tm2")))["weather.outdoor_temperature"][0]
+    warmer = figures(boat(with_file("12839.tm2", 'warmer_here = "2 delta_degC"\n')))
+    assert warmer["weather.outdoor_temperature"][0] == pytest.approx(plain + 2.0)
+
+
+def test_a_csv_without_sun_takes_it_from_the_sky(boat: Made, tmp_path: Path):
+    path = tmp_path / "log.csv"
+    path.write_text(
+        "time,temperature C\n" + "".join(f"2026-07-26 {h:02d}:00,{25 + h % 9}\n" for h in range(24))
+    )
+    text = HARBOUR + f"file = '{path}'\n"
+    assert figures(boat(text))["weather.global_horizontal"] == pytest.approx(
+        figures(boat(HARBOUR))["weather.global_horizontal"]
+    )
+
+
+def test_a_weather_file_that_is_not_there_is_said_in_one_sentence(boat: Made):
+    ran = run_day(boat("format = 1\n[weather]\nfile = '/nowhere/harbour.epw'\n"), 0)
+    (unwell,) = ran.unwell
+    assert 'There is no weather file "harbour.epw"' in unwell.error
+
+
+# --- building and speed -----------------------------------------------------------------------
+
+
+def test_a_new_place_needs_building_and_a_known_one_does_not(boat: Made):
+    inputs = InputView(Draws(boat(HARBOUR), 0))
+    assert needs_building(inputs)
+    figures(boat(HARBOUR))
+    assert not needs_building(inputs)
+
+
+def test_a_new_weather_file_needs_building_and_a_known_one_does_not(boat: Made):
+    inputs = InputView(Draws(boat(with_file("12839.tm2")), 0))
+    assert needs_building(inputs)
+    figures(boat(with_file("12839.tm2")))
+    assert not needs_building(inputs)
+
+
+def test_a_file_that_cannot_be_read_needs_no_building(boat: Made):
+    assert not needs_building(InputView(Draws(boat("format = 1\n[weather]\nfile = '/gone.epw'\n"), 0)))
+
+
+@pytest.mark.parametrize("text", [HARBOUR, with_file("12839.tm2")], ids=["place", "file"])
+def test_a_child_builds_what_is_missing(boat: Made, text: str, cache: Path):
+    inputs = InputView(Draws(boat(text), 0))
+    build_in_child(inputs)
+    assert not needs_building(inputs)
+    assert list((cache / "environment").iterdir())
+
+
+def test_the_weather_of_a_known_place_takes_less_than_a_millisecond(boat: Made):
+    view = EstimateView(Draws(boat(HARBOUR), 0), np.arange(24) + 0.5, 3600.0, {})
+    weather_day(view)
+    best = min(_seconds(view) for _ in range(20))
+    assert best < 1e-3
+
+
+def _seconds(view: EstimateView) -> float:
+    start = time.perf_counter()
+    weather_day(view)
+    return time.perf_counter() - start
+
+
+def test_the_weather_of_a_known_place_imports_neither_pvlib_nor_pandas_nor_scipy(boat: Made):
+    figures(boat(HARBOUR))
+    code = f"""
+import sys
+from console.boatfile import loads
+from console.engine.run import run_day
+from console.registry import discover
+ran = run_day(loads({HARBOUR!r}, discover(found=[])), 8)
+assert not ran.unwell and "weather.direct_normal" in ran.figures
+print(sorted({{"pvlib", "pandas", "scipy", "CoolProp"}} & set(sys.modules)))
+"""
+    # The map of moist air is another's to build: the child finds it ready.
+    for key, arrays in properties_store._maps.items():
+        properties_store._write(key, arrays)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    assert done.stdout.strip() == "[]", done.stderr
