@@ -253,7 +253,8 @@ from console.engine.run import run_day
 from console.registry import discover
 ran = run_day(loads({HARBOUR!r}, discover(found=[])), 8)
 assert not ran.unwell and "weather.direct_normal" in ran.figures
-print(sorted({{"pvlib", "pandas", "scipy", "CoolProp"}} & set(sys.modules)))
+heavy = {{"pvlib", "pandas", "h5py", "CoolProp", "scipy.optimize", "scipy.interpolate", "scipy.stats"}}
+print(sorted(heavy & set(sys.modules)))
 """
     # The map of moist air is another's to build: the child finds it ready.
     for key, arrays in properties_store._maps.items():
