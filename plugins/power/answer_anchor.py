@@ -1,0 +1,255 @@
+"""Can I run it at anchor? Energy, power, and what the sun puts back."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
+from plugins.power.phrases import clock, load_names, often, share_true
+from plugins.power.solar import sunset_step
+from plugins.power.tables import INVERTER_EFFICIENCY, WORKING_VOLTS
+
+Array = NDArray[np.float64]
+
+SURE = 0.9
+LEAST_SHARE = 0.02
+
+
+def answer(found: Findings) -> Answer:
+    """The card: charge at dawn against the floor, the amps asked at once, tomorrow's sun."""
+    dawn = found.daily("power.dawn_state_of_charge")
+    floor = 1.0 - found.number("power.bank.usable_share")
+    enough = dawn >= floor
+    likely = share_true(enough)
+    strong = _power(found)
+    if strong:
+        verdict, urgency = strong[0].text, Urgency.ACT
+    else:
+        verdict, urgency = _verdict(found, dawn, floor, likely)
+    reasons = [
+        *(strong[1:] if strong else ()),
+        *_nights(found, dawn),
+        *_loads(found),
+        *_amps(found),
+        *_recovery(found),
+        *_air_conditioner(found, floor),
+        *_steady(found),
+    ]
+    return Answer(
+        verdict,
+        urgency,
+        figure="power.dawn_state_of_charge",
+        reasons=tuple(reasons),
+        next=_next(found, urgency),
+        sure=likely if enough[0] else 1.0 - likely,
+        hazards=("carbon_monoxide", "batteries"),
+        pictures=_pictures(found, floor),
+    )
+
+
+def _verdict(found: Findings, dawn: Array, floor: Array, likely: float) -> tuple[str, Urgency]:
+    left, least = found.say(dawn[0], "percent"), found.say(floor[0], "percent")
+    if dawn[0] >= floor[0]:
+        if likely >= SURE:
+            return (
+                f"Yes: at dawn the bank still has {left}, and {least} is as low as it should go.",
+                Urgency.FINE,
+            )
+        short = often(1.0 - likely)
+        return (
+            f"On a usual night: {left} at dawn, where {least} is the least; {short} it is short.",
+            Urgency.WATCH,
+        )
+    when = _crossing(found, float(floor[0]))
+    if dawn[0] <= 0.02:
+        return f"No: below {least} by {when}, and flat before dawn.", Urgency.ACT
+    return f"No: below {least} by {when}, and down to {left} at dawn.", Urgency.ACT
+
+
+def _order(found: Findings) -> list[int]:
+    """Steps of the day in the order from sunset."""
+    steps = found.hourly("power.state_of_charge").shape[1]
+    hours = (np.arange(steps) + 0.5) * 24.0 / steps
+    first = sunset_step(found.hourly("weather.sun_zenith")[0], hours)
+    return [(first + k) % steps for k in range(steps)]
+
+
+def _crossing(found: Findings, floor: float) -> str:
+    states = found.hourly("power.state_of_charge")[0]
+    order = _order(found)
+    step = next((k for k in order if states[k] < floor), order[-1])
+    return clock((step + 1) * 24.0 / states.size)
+
+
+# --- reasons ----------------------------------------------------------------------------------
+
+
+def _power(found: Findings) -> list[Reason]:
+    """What the bank or the inverter cannot give, the worse first."""
+    said: list[Reason] = []
+    asked = found.daily("power.bank_peak")[0]
+    if found.has("power.bank.current_limit"):
+        limit = found.number("power.bank.current_limit")[0]
+        if asked > limit:
+            said.append(
+                Reason(
+                    f"No: {found.say(asked, 'current')} at once, and the bank may give {found.say(limit, 'current')}."
+                )
+            )
+    if found.has("power.inverter"):
+        limit, asked = found.number("power.inverter.power")[0], found.daily("power.inverter_power")[0]
+        if asked > limit:
+            said.append(
+                Reason(
+                    f"No: {found.say(asked, 'power')} at once, and the inverter gives {found.say(limit, 'power')} for long."
+                )
+            )
+    return said
+
+
+def _nights(found: Findings, dawn: Array) -> list[Reason]:
+    if dawn.size < 2:
+        return []
+    bad, good = np.percentile(dawn[1:], (25, 75))
+    said = (found.say(float(value), "percent") for value in (bad, dawn[0], good))
+    return [
+        Reason(
+            "At dawn: bad night {}, usual {}, good night {} (one in four is worse, one better).".format(
+                *said
+            )
+        )
+    ]
+
+
+def _loads(found: Findings) -> list[Reason]:
+    total = found.daily("power.dc_amp_hours_per_day")
+    said = [Reason(f"A day takes {found.say_range(total, 'amp_hours_per_day')}.")]
+    if total[0] <= 0:
+        return said
+    names = load_names(found)
+    parts = [(name, float(found.daily(name)[0])) for name in found.family("power.dc_load")]
+    for name, part in sorted(parts, key=lambda item: -item[1]):
+        if part >= LEAST_SHARE * total[0]:
+            key = name.rsplit(".", 1)[-1]
+            label = names.get(key, key)
+            said.append(
+                Reason(
+                    f"{label[:1].upper()}{label[1:]}: {found.say(part, 'amp_hours_per_day')}.",
+                    part / float(total[0]),
+                )
+            )
+    return said
+
+
+def _amps(found: Findings) -> list[Reason]:
+    asked = found.say(found.daily("power.bank_peak")[0], "current")
+    if found.has("power.bank.current_limit"):
+        return [Reason(f"The most it gives at once is {asked}, motor starts apart.")]
+    return [
+        Reason(
+            f"The most it gives at once is {asked}, motor starts apart; what it may give (fuse, cable, battery "
+            "management) is not stated, so not checked."
+        )
+    ]
+
+
+def _recovery(found: Findings) -> list[Reason]:
+    if not found.has("power.solar_amp_hours_per_day"):
+        return [Reason("No panels are listed, so nothing is put back by the sun.")]
+    back = found.daily("power.recovery")
+    low = float(np.percentile(back[1:], 25)) if back.size > 1 else float(back[0])
+    sun = found.say_range(found.daily("power.solar_amp_hours_per_day"), "amp_hours_per_day")
+    tail = (
+        "enough on the low side as well"
+        if low >= 1.0
+        else f"on a poor day (one in four) only {found.say(low, 'percent')} of what the day takes"
+    )
+    return [Reason(f"The sun gives {sun}: {found.say(back[0], 'percent')} of the day; {tail}.")]
+
+
+def _air_conditioner(found: Findings, floor: Array) -> list[Reason]:
+    """What the air conditioner would take of the bank, when it is aboard and not on it."""
+    on_it = found.text("power.inverter.air_conditioner", "False") == "True"
+    if on_it or not found.has("climate.unit_power"):
+        return []
+    chemistry = found.text("power.bank.chemistry", "lead")
+    volts = WORKING_VOLTS[chemistry] * found.number("power.bank.voltage")[0] / 12.0
+    efficiency = found.number("power.inverter.efficiency", INVERTER_EFFICIENCY)[0]
+    share = found.hourly("climate.run_share")[0]
+    amps = np.broadcast_to(found.hourly("climate.unit_power")[0] / efficiency / volts, share.shape)
+    dark = found.hourly("weather.sun_zenith")[0] > np.pi / 2
+    night = float(np.sum((amps * share)[dark])) * 24.0 / share.size * 3600
+    if night <= 0:
+        return []
+    usable = (1 - floor[0]) * found.number("power.bank.capacity")[0] * found.number("power.bank.health")[0]
+    most = found.say(float(np.max(amps[share > 0])), "current")
+    return [
+        Reason(
+            f"The air conditioner from the bank would take {most} while it runs and {found.say(night, 'charge')} in a "
+            f"night, of {found.say(float(usable), 'charge')} that may be used; it is not counted here."
+        )
+    ]
+
+
+def _steady(found: Findings) -> list[Reason]:
+    said = []
+    volts = found.number("power.bank.voltage")[0] / 12.0
+    for path in found.items("power.load"):
+        direct = (
+            found.text(f"{path}.where", "shore") == "bank"
+            and found.text(f"{path}.path", "direct") == "direct"
+        )
+        if direct and found.text(f"{path}.supply", "any") == "steady":
+            swing = f"{found.say(11.5 * volts, 'voltage')} to {found.say(14.6 * volts, 'voltage')}"
+            said.append(
+                Reason(
+                    f"{found.text(f'{path}.name', 'load')} wants a steady supply and hangs straight on the bank, which "
+                    f"swings from {swing}: give it a regulated stage."
+                )
+            )
+    return said
+
+
+# --- what to do, and the picture --------------------------------------------------------------
+
+
+def _next(found: Findings, urgency: Urgency) -> str:
+    parts = [(name, float(found.daily(name)[0])) for name in found.family("power.dc_load")]
+    largest = max(parts, key=lambda item: item[1], default=("", 0.0))
+    if urgency == Urgency.FINE:
+        return (
+            "Read the battery monitor at sunset and at dawn once: it replaces most of what is assumed here."
+        )
+    if largest[1] <= 0:
+        return "State what runs on the bank."
+    key = largest[0].rsplit(".", 1)[-1]
+    name = load_names(found).get(key, key)
+    return f"Start with the largest: {name}, {found.say(largest[1], 'amp_hours_per_day')}. Fewer hours, or charge before dark."
+
+
+def _pictures(found: Findings, floor: Array) -> tuple[Curve, ...]:
+    states = found.hourly("power.state_of_charge")[:, _order(found)]
+    start = np.broadcast_to(found.number("power.bank.state_at_sunset")[:, None], (states.shape[0], 1))
+    states = np.hstack([start, states])
+    count = states.shape[1] - 1
+    low, high = np.percentile(states[1:] if states.shape[0] > 1 else states, (5, 95), axis=0)
+
+    def row(values: Array) -> tuple[float, ...]:
+        return tuple(map(float, values))
+
+    charge = Series(
+        "state of charge", row(states[0]), row(np.minimum(low, states[0])), row(np.maximum(high, states[0]))
+    )
+    return (
+        Curve(
+            "State of charge from sunset on",
+            "hours",
+            "percent",
+            tuple(k * 86400.0 / count for k in range(count + 1)),
+            (charge,),
+            x_label="after sunset",
+            y_label="state of charge",
+            limits=(("as low as it should go", float(floor[0])),),
+        ),
+    )

@@ -1,0 +1,174 @@
+"""Is the wire big enough? Drop, heat, and the volts at its end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.contract import Answer, Bar, Bars, Findings, Reason, Urgency
+from plugins.power.estimates import CRITICAL_DROP, PRACTICE_DROP
+from plugins.power.phrases import share_true
+from plugins.power.wire import smallest_gauge
+
+Array = NDArray[np.float64]
+
+TIGHT = 0.9
+"""Of the allowed drop: nearer than this is said."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """One run and what is wrong with it; ``rank`` 0 burns, 1 fails, 2 drops, 3 is near, 4 is fine."""
+
+    key: str
+    name: str
+    drop: Array
+    allowed: float
+    rank: int
+    verdict: str
+    next: str
+    text: str
+    heat_known: bool
+
+
+def answer(found: Findings) -> Answer:
+    """The card: the worst run first, each run with its drop against what is allowed."""
+    runs = sorted(
+        (_check(found, path) for path in found.items("power.circuit")),
+        key=lambda run: (run.rank, -run.drop[0] / run.allowed),
+    )
+    if not runs:
+        return Answer(
+            "No wire runs are listed.",
+            Urgency.NOT_ABOARD,
+            next="To check one, add [[power.circuit]] with its current, length and gauge.",
+        )
+    worst = runs[0]
+    bus = _bus_bar(found)
+    reasons = [Reason(run.text, float(min(run.drop[0] / run.allowed, 1.0))) for run in runs]
+    verdict, step, urgency = worst.verdict, worst.next, _urgency(worst)
+    if worst.rank >= 4:
+        count = "The listed run is" if len(runs) == 1 else f"All {len(runs)} listed runs are"
+        tail = "" if all(run.heat_known for run in runs) else " (drop only, heat not checked)"
+        verdict = f"{count} big enough for the drop that is practice{tail}."
+    if bus is not None:
+        reasons.append(bus[0])
+        if bus[1] and worst.rank > 0:
+            verdict, step, urgency = (
+                bus[0].text,
+                "Split the runs over two bus bars, or fit one of a larger rating.",
+                Urgency.ACT,
+            )
+    return Answer(
+        verdict,
+        urgency,
+        figure=f"power.circuit_drop.{worst.key}",
+        reasons=tuple(reasons),
+        next=step,
+        sure=_sure(worst),
+        hazards=("wire_heat", "batteries"),
+        pictures=(
+            Bars(
+                "Volts lost, as a share of what is allowed",
+                "percent",
+                tuple(_bar(run) for run in runs),
+            ),
+        ),
+    )
+
+
+def _urgency(run: Checked) -> Urgency:
+    if run.rank <= 1 or (run.rank == 2 and run.allowed == CRITICAL_DROP):
+        return Urgency.ACT
+    return Urgency.WATCH if run.rank <= 3 else Urgency.FINE
+
+
+def _sure(run: Checked) -> float | None:
+    if run.rank < 2:
+        return None
+    within = share_true(run.drop <= run.allowed)
+    return 1.0 - within if run.rank == 2 else within
+
+
+def _check(found: Findings, path: str) -> Checked:
+    key, name = path.rsplit(".", 1)[-1], found.text(f"{path}.name", "circuit")
+    critical = found.text(f"{path}.critical", "False") == "True"
+    allowed = CRITICAL_DROP if critical else PRACTICE_DROP
+    drop = found.daily(f"power.circuit_drop.{key}")
+    volts = found.daily(f"power.circuit_voltage.{key}")
+    amps, gauge = found.number(f"{path}.current")[0], found.say(found.number(f"{path}.gauge")[0], "wire")
+    said = found.say(allowed, "percent")
+    lost = found.say_range(drop, "percent")
+    text = f"{name}, {gauge}: loses {lost} with the bank low, {said} allowed; {found.say(volts[0], 'voltage')} at its end"
+    limited = found.has(f"{path}.current_limit")
+    limit = found.number(f"{path}.current_limit", np.inf)[0]
+    text += (
+        f"; {found.say(amps, 'current')} of {found.say(limit, 'current')}."
+        if limited
+        else "; drop only, heat not checked."
+    )
+
+    def made(rank: int, verdict: str = "", step: str = "") -> Checked:
+        return Checked(key, name, drop, allowed, rank, verdict, step, text, limited)
+
+    if amps > limit:
+        return made(
+            0,
+            f"{name}: {found.say(amps, 'current')} is over the {found.say(limit, 'current')} that its wire carries as it "
+            "lies; it can burn, whatever its drop.",
+            "Stop using it until the fuse protects the wire, and fit a size whose table gives that current in that place.",
+        )
+    needed = found.number(f"{path}.least_voltage", 0.0)[0]
+    if needed > 0 and volts[0] < needed:
+        return made(
+            1,
+            f"{name} gets {found.say(volts[0], 'voltage')} with the bank low, and needs {found.say(needed, 'voltage')}.",
+            "For a solenoid on a long control wire a relay near the battery cures it; else fit "
+            f"{_size(found, key)}.",
+        )
+    if drop[0] > allowed:
+        why = "for what must not fail" if critical else "for the rest"
+        return made(
+            2,
+            f"{name} loses {found.say(drop[0], 'percent')} on {gauge}; {said} is the practice {why}.",
+            f"Fit {_size(found, key)}, and check that it carries its current as it lies.",
+        )
+    if drop[0] > TIGHT * allowed:
+        return made(
+            3,
+            f"{name} is only just within {said}: {found.say(drop[0], 'percent')} on {gauge}.",
+            f"When it is next replaced, {_size(found, key)} has room for warm wire and a tired end.",
+        )
+    return made(4, "", "Check every positive has a fuse near the battery that protects its wire.")
+
+
+def _size(found: Findings, key: str) -> str:
+    area = float(found.daily(f"power.circuit_area.{key}")[0])
+    gauge = smallest_gauge(area)
+    if gauge is None:
+        return f"several wires side by side ({found.say(area * 1.0, 'area')} of copper)"
+    metric = f"{area * 1e6:.2g} mm²"
+    return f"{gauge} AWG ({metric} of copper)"
+
+
+def _bus_bar(found: Findings) -> tuple[Reason, bool] | None:
+    """The bus bar's sum against its rating, and whether it is over."""
+    if not found.has("power.bus_bar_rating"):
+        return None
+    rating = float(found.number("power.bus_bar_rating")[0])
+    total = sum(float(found.number(f"{path}.current")[0]) for path in found.items("power.circuit"))
+    over = total > rating
+    tail = "over" if over else "within"
+    text = f"All listed runs at once put {found.say(total, 'current')} on the bus bar, {tail} its {found.say(rating, 'current')}."
+    return Reason(text, min(total / rating, 1.0)), over
+
+
+def _bar(run: Checked) -> Bar:
+    share = run.drop / run.allowed
+    note = f"{run.allowed:.0%} allowed"
+    if share.size == 1:
+        return Bar(run.name, float(share[0]), note=note)
+    low, high = np.percentile(share[1:], (5, 95))
+    return Bar(run.name, float(share[0]), float(min(low, share[0])), float(max(high, share[0])), note)

@@ -1,0 +1,143 @@
+"""The battery bank: Peukert's law, rest voltage, charging, and the state of charge hour by hour.
+
+Arrays broadcast (draws, steps). Capacity is in coulombs (1 Ah = 3600 C), currents in A at the bank.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from plugins.power.tables import (
+    LEAD_ACCEPTANCE_SECONDS,
+    RATED_HOURS,
+    REST_STATE,
+    REST_VOLTS,
+)
+
+Array = NDArray[np.float64]
+
+
+def peukert_seconds(
+    capacity: ArrayLike, current: ArrayLike, exponent: ArrayLike, rated_hours: ArrayLike = RATED_HOURS
+) -> Array:
+    """Seconds to empty at a steady current: Peukert's law in its rated-hour form.
+
+    t = H (C / (I H))^k with ``capacity`` C (coulombs) as rated at ``rated_hours`` H. With H = 1 h it
+    is the older form t = Cp / I^k. Fair for lead between about C/100 and C/3 at 25 °C.
+    """
+    rated = np.asarray(rated_hours, dtype=float) * 3600
+    rate = np.asarray(capacity, dtype=float) / (np.asarray(current, dtype=float) * rated)
+    return np.asarray(rated * rate ** np.asarray(exponent, dtype=float))
+
+
+def peukert_current(
+    current: ArrayLike, capacity: ArrayLike, exponent: ArrayLike, rated_hours: float = RATED_HOURS
+) -> Array:
+    """The current (A) that takes the rated charge away as fast as ``current`` empties the bank.
+
+    I · (I H / C)^(k-1), from the same law. Below the rated current nothing is credited: a bank
+    rested at a trickle is not larger than its label.
+    """
+    amps = np.maximum(np.asarray(current, dtype=float), 0.0)
+    rate = amps * rated_hours * 3600 / np.asarray(capacity, dtype=float)
+    return np.asarray(amps * np.maximum(rate, 1.0) ** (np.asarray(exponent, dtype=float) - 1.0))
+
+
+def rest_voltage(state: ArrayLike, chemistry: str, nominal: ArrayLike = 12.0) -> Array:
+    """Rest voltage (V) by state of charge 0..1: the tables of `tables`, linear between, at 25 °C.
+
+    ``nominal`` 24 V doubles. Lithium iron phosphate is so flat that volts say little of its state.
+    """
+    volts = np.interp(np.asarray(state, dtype=float), REST_STATE[chemistry], REST_VOLTS[chemistry])
+    return np.asarray(volts * np.asarray(nominal, dtype=float) / 12.0)
+
+
+def converter_input(output: ArrayLike, efficiency: ArrayLike, idle: ArrayLike) -> Array:
+    """Watts a converter takes to give ``output`` watts: idle plus output over efficiency.
+
+    The straight-line loss of a stage or an inverter: near its rating it approaches ``efficiency``,
+    at light load the idle draw (W) eats most of it. At nothing it still takes ``idle``.
+    """
+    return np.asarray(
+        np.asarray(idle, dtype=float)
+        + np.asarray(output, dtype=float) / np.asarray(efficiency, dtype=float)
+    )
+
+
+def accepted_charge(
+    state: ArrayLike, offered: ArrayLike, capacity: ArrayLike, chemistry: str, step_seconds: float
+) -> Array:
+    """Charge (C) a bank takes in a step when ``offered`` A reach it, (draws, steps).
+
+    Lithium takes all of it until it is full. Lead's current tapers with the room that is left, with
+    a time constant of `LEAD_ACCEPTANCE_SECONDS`, so the last tenth takes most of the time.
+    """
+    room = (1.0 - np.asarray(state, dtype=float)) * np.asarray(capacity, dtype=float)
+    if chemistry == "lead":
+        room = room * -np.expm1(-step_seconds / LEAD_ACCEPTANCE_SECONDS)
+    return np.asarray(np.clip(np.asarray(offered, dtype=float) * step_seconds, 0.0, room))
+
+
+def states_of_charge(
+    load: ArrayLike,
+    charge: ArrayLike,
+    start: ArrayLike,
+    capacity: ArrayLike,
+    *,
+    chemistry: str,
+    exponent: ArrayLike,
+    efficiency: ArrayLike,
+    working_voltage: ArrayLike,
+    nominal: ArrayLike,
+    step_seconds: float,
+) -> Array:
+    """State of charge (0..1) at the end of each step, in the order of the steps, (draws, steps).
+
+    ``load`` A drawn at ``working_voltage`` (its watts hold as the volts fall, so its amps rise),
+    ``charge`` A from the sun, ``start`` the state before the first step, (draws, 1), ``capacity`` C
+    as it is today. What the load leaves of the sun charges, at ``efficiency``; what the sun leaves
+    of the load discharges by Peukert's ``exponent``. It stays within 0 and 1: at 0 the lights are
+    out and the load is no longer served.
+    """
+    load, charge = np.broadcast_arrays(np.atleast_2d(load), np.atleast_2d(charge))
+    full = np.asarray(capacity, dtype=float)
+    column = (np.asarray(start, dtype=float) + np.zeros_like(load[:, :1])) * np.ones_like(full)
+    watts = load * np.asarray(working_voltage, dtype=float)
+    states = np.empty((column.shape[0], load.shape[1]))
+    for step in range(load.shape[1]):
+        amps = watts[:, step : step + 1] / rest_voltage(column, chemistry, nominal)
+        net = amps - charge[:, step : step + 1]
+        out = peukert_current(net, full, exponent) * step_seconds
+        into = accepted_charge(column, -net * np.asarray(efficiency), full, chemistry, step_seconds)
+        column = np.clip(column + (into - out) / full, 0.0, 1.0)
+        states[:, step : step + 1] = column
+    return states
+
+
+def recharge_currents(
+    missing: ArrayLike,
+    other: ArrayLike,
+    charger: ArrayLike,
+    capacity: ArrayLike,
+    *,
+    chemistry: str,
+    efficiency: ArrayLike,
+    step_seconds: float,
+) -> Array:
+    """Mean amps a charger puts into a bank in each step after plugging in, (draws, steps).
+
+    ``missing`` is the share of the capacity to put back, (draws, 1); ``other`` the amps of
+    everything else on the charger, step by step; ``charger`` its rating, A. What the others leave of
+    the rating charges; lead tapers as it fills.
+    """
+    other = np.atleast_2d(np.asarray(other, dtype=float))
+    full = np.asarray(capacity, dtype=float)
+    state = 1.0 - np.asarray(missing, dtype=float) + np.zeros_like(other[:, :1]) + 0.0 * full
+    amps = np.empty((state.shape[0], other.shape[1]))
+    for step in range(other.shape[1]):
+        spare = np.maximum(np.asarray(charger, dtype=float) - other[:, step : step + 1], 0.0)
+        into = accepted_charge(state, spare * np.asarray(efficiency), full, chemistry, step_seconds)
+        state = state + into / full
+        amps[:, step : step + 1] = into / step_seconds / np.asarray(efficiency)
+    return amps

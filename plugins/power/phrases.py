@@ -1,0 +1,68 @@
+"""Small pieces of speech the answers share: names, hours, and how often."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.contract import Findings
+from plugins.power.consumers import load_key
+
+Array = NDArray[np.float64]
+
+OWN_NAMES = {
+    "air_conditioner": "air conditioner",
+    "ice_box": "ice box",
+    "charger": "battery charger",
+    "galley": "galley",
+    "always_on": "what is always on",
+    "inverter_idle": "inverter, idle",
+}
+
+_COUNTS = ("hardly ever", "once", "twice", "three times", "four times", "five times", "six times",
+           "seven times", "eight times", "nine times", "always")  # fmt: skip
+
+
+def load_names(found: Findings) -> dict[str, str]:
+    """What the owner calls each load, by the key of its figures."""
+    listed = {load_key(path): found.text(f"{path}.name", "load") for path in found.items("power.load")}
+    return {**OWN_NAMES, **listed}
+
+
+def often(share: float) -> str:
+    """A chance in words: ``"three times in ten"``."""
+    count = round(share * 10)
+    return _COUNTS[count] if count in (0, 10) else f"{_COUNTS[count]} in ten"
+
+
+def share_true(held: NDArray[np.bool_]) -> float:
+    """In how much of the draws something holds; of the nominal alone when there are none."""
+    return float(np.mean(held[1:])) if held.size > 1 else float(held[0])
+
+
+def clock(hour: float) -> str:
+    """``7.5`` is ``"07:30"``."""
+    minutes = round(hour % 24.0 * 60) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def spans(mask: NDArray[np.bool_]) -> str:
+    """The hours of a day in which something is so: ``"06:00 to 08:00, 18:00 to 20:00"``."""
+    count = mask.size
+    width = 24.0 / count
+    if mask.all():
+        return "all day"
+    starts = [i for i in range(count) if mask[i] and not mask[i - 1]]
+    said = []
+    for start in starts:
+        length = next(n for n in range(1, count + 1) if not mask[(start + n) % count])
+        said.append(f"{clock(start * width)} to {clock((start + length) * width)}")
+    return ", ".join(said)
+
+
+def listed(words: Iterable[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    items = list(words)
+    return items[0] if len(items) == 1 else ", ".join(items[:-1]) + " and " + items[-1] if items else ""

@@ -1,0 +1,193 @@
+"""What the power plugin needs, gives and asks: plain records, no arithmetic."""
+
+from __future__ import annotations
+
+from console.contract import Estimate, Given, Need, Question
+
+_E = "plugins.power.estimates:"
+
+_RUN_SHARE = Need("climate.run_share", "1", "0")
+_UNIT_CURRENT = Need("climate.unit_current", "A", "0 A")
+_UNIT_POWER = Need("climate.unit_power", "W", "0 W")
+_START_CURRENT = Need("climate.start_current", "A", "0 A")
+_BOX_CURRENT = Need("cold_box.compressor_current", "A", "0 A")
+_BOX_AMP_HOURS = Need("cold_box.amp_hours_per_day", "A", "0 A")
+
+ESTIMATES = (
+    Estimate(
+        "power.before",
+        _E + "before",
+        needs=(),
+        gives=(
+            Given(
+                "power.equipment_heat", "W", "Heat that appliances, cooking and what is always warm give the cabin",
+                style="heat",
+            ),
+            Given(
+                "power.supply_voltage", "V",
+                "Volts at the air conditioner at its label amps, behind dock, contacts and cord",
+                daily="least", source="Ohm's law; NEC chapter 9 table 8",
+            ),
+        ),
+    ),
+    Estimate(
+        "power.shore",
+        _E + "at_shore",
+        about="power.shore",
+        stateful=True,
+        needs=(
+            _RUN_SHARE, _UNIT_CURRENT, _UNIT_POWER, _START_CURRENT, _BOX_CURRENT, _BOX_AMP_HOURS,
+            Need("power.supply_voltage", "V"),
+        ),
+        gives=(
+            Given("power.shore_current", "A", "Shore current, mean of each hour, of the leg that carries more"),
+            Given("power.shore_peak", "A", "Shore current of the largest hour", daily="largest"),
+            Given(
+                "power.shore_continuous", "A", "Shore current of the largest three hours in a row, their mean",
+                daily="largest", source="NEC 210.19 and 210.20: three hours or more is continuous",
+            ),
+            Given(
+                "power.shore_together", "A", "The most that can be on at once, running amps", daily="largest"
+            ),
+            Given(
+                "power.shore_limit", "A",
+                "What holds: the least rating of post breaker, adapter, cord, inlet and main breaker",
+                daily="least",
+            ),
+            Given(
+                "power.inlet_share", "1",
+                "The largest three-hour current as a share of the least rating; 80 % is the continuous line",
+                style="percent", daily="largest",
+            ),
+            Given("power.inlet_voltage", "V", "Volts on board at the mean current of each hour", daily="least"),
+            Given(
+                "power.start_peak", "A", "Shore current for a moment when the air conditioner starts among the rest",
+                daily="largest",
+            ),
+            Given("power.start_voltage", "V", "Volts on board in that moment", daily="least"),
+            Given(
+                "power.contact_heat", "W",
+                "Heat in plug and inlet contacts at the three-hour current, their state as unknown as it is",
+                daily="largest", source="I²R",
+            ),
+            Given(
+                "power.energy_per_day", "W", "Energy from shore in a day, as the post's meter counts it",
+                style="energy_per_day",
+            ),
+            Given("power.load_current.*", "A", "Its part of the shore current, mean of each hour"),
+            Given("power.running_current.*", "A", "What it takes from shore while it is on", daily="largest"),
+        ),
+    ),
+    Estimate(
+        "power.dc",
+        _E + "direct_current",
+        needs=(_RUN_SHARE, _UNIT_POWER, _BOX_CURRENT, _BOX_AMP_HOURS),
+        gives=(
+            Given(
+                "power.dc_amp_hours_per_day", "A",
+                "Amp-hours a day the bank is asked for at anchor, at its own voltage",
+                style="amp_hours_per_day",
+            ),
+            Given("power.dc_load.*", "A", "Its part of the amp-hours a day", style="amp_hours_per_day"),
+            Given("power.bank_peak", "A", "The most the bank must give at once, starts apart", daily="largest"),
+            Given("power.inverter_power", "W", "The most the inverter must give at once", daily="largest"),
+        ),
+    ),
+    Estimate(
+        "power.sun",
+        _E + "sun",
+        about="power.solar",
+        needs=(
+            Need("weather.sun_zenith", "rad"), Need("weather.sun_azimuth", "rad"),
+            Need("weather.direct_normal", "W/m**2"), Need("weather.diffuse_horizontal", "W/m**2"),
+            Need("weather.outdoor_temperature", "K"),
+        ),
+        gives=(
+            Given(
+                "power.solar_amp_hours_per_day", "A",
+                "Amp-hours a day from the panels, swinging at anchor, before the bank's own losses",
+                style="amp_hours_per_day",
+                source="Dobos, PVWatts Version 5 (2014); cells by Ross (1980)",
+            ),
+        ),
+    ),
+    Estimate(
+        "power.anchor",
+        _E + "at_anchor",
+        about="power.bank",
+        stateful=True,
+        needs=(
+            Need("weather.sun_zenith", "rad"),
+            Need("power.dc_amp_hours_per_day", "A"),
+            Need("power.solar_amp_hours_per_day", "A", "0 A"),
+        ),
+        gives=(
+            Given(
+                "power.state_of_charge", "1",
+                "State of charge at anchor from sunset on, starting at the stated state at sunset",
+                style="percent", daily="least", source="Peukert's law",
+            ),
+            Given(
+                "power.dawn_state_of_charge", "1",
+                "The least state of charge between sunset and the next noon, at anchor, starting the night "
+                "at the stated state at sunset",
+                style="percent", daily="least", source="Peukert's law",
+            ),
+            Given(
+                "power.dawn_amp_hours", "C",
+                "Amp-hours left at that moment above what you are willing to use; below zero it is short",
+                style="charge", daily="least",
+            ),
+            Given(
+                "power.recovery", "1", "What the day's sun puts back, as a share of what the day takes",
+                style="percent",
+            ),
+        ),
+    ),
+    Estimate(
+        "power.circuits",
+        _E + "circuits",
+        needs=(),
+        gives=(
+            Given(
+                "power.circuit_drop.*", "1",
+                "Volts lost out and back as a share of the nominal volts, the bank at its lowest",
+                style="percent", source="Ohm's law; NEC chapter 9 table 8",
+            ),
+            Given("power.circuit_voltage.*", "V", "Volts left at its end, the bank at its lowest", daily="least"),
+            Given(
+                "power.circuit_area.*", "m**2", "Wire size its drop asks for (heat not checked)", style="wire",
+                source="ABYC E-11: CM = K I L / E",
+            ),
+        ),
+    ),
+)  # fmt: skip
+
+QUESTIONS = (
+    Question(
+        "power.inlet",
+        "Will the shore inlet carry it?",
+        "plugins.power.answer_inlet:answer",
+        needs=("power.shore_continuous", "power.shore_limit"),
+        about="power.shore",
+        add_line="[power.shore]",
+        what="What the boat draws from shore over a hot day, against what plug, cord and breakers carry.",
+    ),
+    Question(
+        "power.anchor",
+        "Can I run it at anchor?",
+        "plugins.power.answer_anchor:answer",
+        needs=("power.dawn_state_of_charge", "power.dc_amp_hours_per_day"),
+        about="power.bank",
+        add_line="[power.bank]",
+        what="What the bank has left at dawn, whether it can give the amps, and what the sun puts back.",
+    ),
+    Question(
+        "power.wire",
+        "Is the wire big enough?",
+        "plugins.power.answer_wire:answer",
+        needs=(),
+        add_line="[[power.circuit]]",
+        what="Voltage lost in each listed run, out and back, and whether the size carries its current.",
+    ),
+)

@@ -1,0 +1,150 @@
+"""Published coefficients and trade practice of the power plugin, each with its owner."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+# --- copper ---------------------------------------------------------------------------------
+
+COPPER_RESISTIVITY_20: Final = 1.7241e-8
+"""Resistivity of annealed copper at 20 °C, ohm·m: the international standard, 100 % IACS
+(IEC 60028)."""
+
+COPPER_TEMPERATURE_COEFFICIENT_20: Final = 0.00393
+"""Relative rise of copper's resistance per kelvin, referred to 20 °C (IEC 60028)."""
+
+STRANDING: Final = 1.0213
+"""What the lay of the strands adds to a conductor's resistance.
+
+Fitted to NEC (NFPA 70) chapter 9 table 8, uncoated stranded copper at 75 °C: with it the table's
+18 AWG to 4/0 are met within 0.4 %; a solid conductor has 1."""
+
+CIRCULAR_MIL: Final = math.pi / 4 * 0.0254e-3**2
+"""A circular mil, m²."""
+
+FOOT: Final = 0.3048
+
+E11_CONSTANT: Final = 10.75
+"""Ohm·circular mil per foot in the voltage-drop sizing CM = K I L / E (ABYC E-11, ISO 10133,
+from memory). It is the copper of about 30 °C."""
+
+E11_TEMPERATURE: Final = 303.15
+
+SAE_MINIMUM_AREA: Final[dict[str, float]] = {
+    "18": 1537, "16": 2336, "14": 3702, "12": 5833, "10": 9343, "8": 14810, "6": 24538,
+    "4": 37360, "2": 62450, "1": 77790, "1/0": 98980, "2/0": 125100, "3/0": 158600, "4/0": 205500,
+}  # fmt: skip
+"""Least area of a conductor sold under a gauge, circular mils (SAE J378, J1127, J1128 as in
+ABYC E-11, from memory): up to 12 % less copper than the gauge's nominal area."""
+
+# --- shore ----------------------------------------------------------------------------------
+
+CONTINUOUS_SHARE: Final = 0.80
+"""A load of three hours or more: 80 % of the rating. NEC 210.19 and 210.20 (the 125 % rule), from
+memory. A US rule; elsewhere the console keeps the same line as its own caution."""
+
+CONTINUOUS_SECONDS: Final = 3 * 3600.0
+
+CORD_RATINGS: Final[tuple[tuple[float, float], ...]] = (
+    (1.0e-6, 10.0), (1.5e-6, 13.0), (2.5e-6, 16.0), (3.31e-6, 20.0), (5.26e-6, 30.0),
+    (6.0e-6, 32.0), (8.36e-6, 40.0), (13.3e-6, 50.0), (16.0e-6, 63.0), (33.6e-6, 100.0),
+)  # fmt: skip
+"""Conductor area of a shore cord (m²) and the rating it is sold with (A): 14 to 2 AWG and 1 to
+16 mm². Common practice, from memory; the label on the cord is better."""
+
+IEC_INLETS: Final = (16.0, 32.0, 63.0)
+"""Ratings (A) that only 230 V inlets have (IEC 60309, from memory)."""
+
+NOMINAL_120: Final = 120.0
+NOMINAL_230: Final = 230.0
+SPLIT: Final = 160.0
+"""Between the two nominal voltages: below it a leg is of the 120 V kind."""
+
+DOCK_VOLTAGE_120: Final = 117.0
+DOCK_VOLTAGE_230: Final = 228.0
+"""Volts at the post while the dock is busy (common practice, no source; 106 to 123, 212 to 240)."""
+
+LOW_VOLTAGE_SHARE: Final = 0.90
+STOP_VOLTAGE_SHARE: Final = 0.867
+"""Of the nominal voltage: below the first warn (108 of 120 V), below the second stop motors (104).
+Common practice, no source, from memory."""
+
+START_VOLTAGE_SHARE: Final = 0.80
+"""Of the nominal voltage: below it a compressor may hum and not start. From memory."""
+
+INSTANT_TRIP_MULTIPLE: Final = 5.0
+"""A thermal-magnetic breaker lets a start of less than this many times its rating pass (5 to 10
+times is usual for the instantaneous trip; from memory)."""
+
+POWER_FACTOR: Final[dict[str, float]] = {"heater": 1.0, "motor": 0.85, "electronics": 0.90}
+"""Power factor by kind of load (from memory): an element has 1, a small motor 0.7 to 0.95, a
+modern supply 0.6 to 0.99."""
+
+MEALS: Final[tuple[tuple[float, float], ...]] = ((7.0, 8.0), (12.5, 13.0), (18.0, 19.5))
+"""Clock hours in which the galley is taken to cook (no source: a guess at a household's day)."""
+
+# --- batteries ------------------------------------------------------------------------------
+
+RATED_HOURS: Final = 20.0
+"""The rate at which a lead bank's capacity is stated, hours to empty."""
+
+REST_STATE: Final[dict[str, tuple[float, ...]]] = {
+    "lead": (0.0, 0.25, 0.50, 0.75, 1.0),
+    "lithium": (0.0, 0.10, 0.20, 0.50, 0.80, 1.0),
+}
+REST_VOLTS: Final[dict[str, tuple[float, ...]]] = {
+    "lead": (11.89, 12.06, 12.24, 12.45, 12.65),
+    "lithium": (11.6, 12.8, 12.95, 13.1, 13.25, 13.4),
+}
+"""Rest voltage of a 12 V bank by state of charge at 25 °C. Flooded lead acid: the BCI handbook's
+table; lithium iron phosphate: four cells in series. Both from memory."""
+
+LOWEST_VOLTS: Final[dict[str, float]] = {"lead": 11.5, "lithium": 12.0}
+"""A 12 V bank near its end and under load, from memory."""
+
+WORKING_VOLTS: Final[dict[str, float]] = {"lead": 12.5, "lithium": 13.2}
+"""A 12 V bank in the middle of its use, from memory: what amp-hours are counted at."""
+
+CHARGING_VOLTS: Final[dict[str, float]] = {"lead": 13.8, "lithium": 13.8}
+"""A 12 V bank while it is charged (float 13.2 to 13.6, absorption 14.2 to 14.7; from memory)."""
+
+LEAD_ACCEPTANCE_SECONDS: Final = 5400.0
+"""A lead bank takes at most what would fill the rest in this time, so that the current tapers as
+it fills: 13 % of the capacity at 80 % charge (from memory; 10 to 25 % is usual)."""
+
+BANK_DEFAULTS: Final[dict[str, dict[str, float]]] = {
+    "lead": {"usable": 0.45, "peukert": 1.20, "efficiency": 0.85},
+    "lithium": {"usable": 0.80, "peukert": 1.02, "efficiency": 0.96},
+}
+"""Share of the capacity that may be used, Peukert exponent and charge efficiency by chemistry
+(common practice, no source: usable 30 to 50 % lead, 70 to 90 % lithium iron phosphate)."""
+
+# --- converters -----------------------------------------------------------------------------
+
+STAGE_EFFICIENCY: Final = 0.90
+STAGE_IDLE: Final = 0.4
+"""A regulated 12 V or 24 V stage: efficiency (85 to 95 %) and idle draw, W (10 to 60 mA). From
+memory."""
+
+INVERTER_EFFICIENCY: Final = 0.88
+INVERTER_IDLE: Final = 12.0
+"""An inverter that is used but not described: efficiency (80 to 94 %) and idle draw, W (0.3 to
+2.5 A at 12 V). Common practice, no source; 93 to 94 % was measured on one."""
+
+APPLIANCE_CHARGER_EFFICIENCY: Final = 0.85
+"""The plug-in charger behind an inverter (from memory)."""
+
+# --- sun ------------------------------------------------------------------------------------
+
+STANDARD_IRRADIANCE: Final = 1000.0
+STANDARD_CELL: Final = 298.15
+"""Conditions of a panel's rating: 1000 W/m² and cells of 25 °C (IEC 61215)."""
+
+NOCT: Final = 320.15
+"""Cells at 800 W/m² and 20 °C air on an open rack, K (47 °C; from memory, 45 to 48 is usual). A
+panel that lies on the deck runs hotter."""
+
+CELL_COEFFICIENT: Final = -0.004
+"""Relative change of power per kelvin of cell temperature, crystalline silicon (-0.35 to -0.5 %;
+from memory)."""
