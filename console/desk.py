@@ -1,0 +1,173 @@
+"""The boat on the desk: what is being edited, what can be undone, what it changed.
+
+Plain state without a screen. The boat itself never changes; each edit puts a new one on the
+desk, so undoing is taking the old one back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from console.boatfile import Boat
+    from console.engine.outcome import Card, Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One edit: the boats on either side of it and what it was, in words."""
+
+    before: Boat
+    after: Boat
+    path: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One question's card before the last edit and after it (the same one when nothing is new)."""
+
+    before: Card
+    now: Card
+
+    @property
+    def moved(self) -> bool:
+        """Whether the number or the verdict is another one than before the edit."""
+        return _value(self.before) != _value(self.now) or (
+            self.before.answer.verdict != self.now.answer.verdict
+        )
+
+
+def _value(card: Card) -> float | None:
+    return None if card.figure is None else card.figure.value
+
+
+class Desk:
+    """The boat being edited, with undo and redo, and the answers before and after an edit.
+
+    ``home`` is the file it is saved to; None for the bundled boat, until the owner names one.
+    """
+
+    def __init__(self, boat: Boat, home: Path | None) -> None:
+        self.boat = boat
+        self.home = home
+        self._saved_text = boat.text
+        self._disk_text: str | None = boat.text if home is not None else None
+        self._undo: list[Step] = []
+        self._redo: list[Step] = []
+        self.now: Outcome | None = None
+        self.before: Outcome | None = None
+
+    # --- editing ----------------------------------------------------------------------------
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the boat differs from what was last read or saved."""
+        return self.boat.text != self._saved_text
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is an edit to take back."""
+        return bool(self._undo)
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is an undone edit to put back."""
+        return bool(self._redo)
+
+    def edit(self, path: str, text: str) -> bool:
+        """Put what the owner typed at ``path``; False when it is what was there already.
+
+        Raises `BoatFileError` with one sentence, and nothing has changed then.
+        """
+        return self._put(path, self.boat.with_edit(path, text), "changed")
+
+    def back_to_assumed(self, path: str) -> bool:
+        """Take the owner's own value away, so that the usual one is assumed again."""
+        return self._put(path, self.boat.without(path), "back to assumed")
+
+    def _put(self, path: str, boat: Boat, said: str) -> bool:
+        if boat.text == self.boat.text:
+            return False
+        self._undo.append(Step(self.boat, boat, path, said))
+        self._redo.clear()
+        self._swap(boat)
+        return True
+
+    def undo(self) -> Step | None:
+        """Take the last edit back; None when there is none."""
+        if not self._undo:
+            return None
+        step = self._undo.pop()
+        self._redo.append(step)
+        self._swap(step.before)
+        return step
+
+    def redo(self) -> Step | None:
+        """Put the last undone edit back; None when there is none."""
+        if not self._redo:
+            return None
+        step = self._redo.pop()
+        self._undo.append(step)
+        self._swap(step.after)
+        return step
+
+    def _swap(self, boat: Boat) -> None:
+        # Two edits quicker than the answers: the comparison stays with the last answered boat.
+        if self.now is not None:
+            self.before = self.now
+        self.boat = boat
+        self.now = None
+
+    # --- answers ----------------------------------------------------------------------------
+
+    def note(self, outcome: Outcome) -> bool:
+        """Take the answers of a run; False when they are of a boat no longer on the desk."""
+        if outcome.boat is not self.boat and outcome.boat.text != self.boat.text:
+            return False
+        self.now = outcome
+        return True
+
+    @property
+    def latest(self) -> Outcome | None:
+        """The newest answers there are, be they of the boat before the edit."""
+        return self.now or self.before
+
+    def moves(self) -> tuple[Move, ...]:
+        """What the last edit did to each question's number, in the order of the cards."""
+        latest = self.latest
+        if latest is None:
+            return ()
+        old = {card.question.key: card for card in self.before.cards} if self.before else {}
+        return tuple(Move(old.get(card.question.key, card), card) for card in latest.cards)
+
+    # --- the file ---------------------------------------------------------------------------
+
+    def in_the_way(self, path: Path) -> bool:
+        """Whether saving to ``path`` would destroy something this desk neither read nor wrote."""
+        try:
+            text = path.read_text(encoding="utf-8")
+        except FileNotFoundError:
+            return False
+        except (OSError, UnicodeDecodeError):
+            return True
+        return path != self.home or text != self._disk_text
+
+    def save(self, path: Path) -> None:
+        """Write the boat to ``path``, which is its home from now on.
+
+        Raises `BoatFileError` with one sentence; the edits stay on the desk then.
+        """
+        from console.boatfile import save
+
+        self.boat = save(self.boat, path)
+        self.home = self.boat.path
+        self._saved_text = self._disk_text = self.boat.text
+
+
+def place(path: str) -> str:
+    """Where on the boat an input belongs, in plain words: ``"seacock to strainer"`` or ``""``."""
+    middle = path.split(".")[1:-1]
+    return middle[-1].replace("_", " ") if middle else ""

@@ -1,0 +1,1 @@
+"""The screens. Only `console.tui.app` is imported from outside."""

@@ -1,0 +1,389 @@
+"""The program with screens: the boat on the desk, the one worker, and the keys that hold everywhere.
+
+Before the first paint only Textual, the contract and the plugins' wiring are imported. Numbers,
+units, files and the plugins' physics come in with the worker's first task.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import signal
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from textual import on
+from textual.app import App
+from textual.binding import Binding
+from textual.command import Provider
+from textual.dom import DOMNode
+from textual.screen import Screen
+
+from console.guard import strict
+from console.tui import tasks
+from console.tui.guarded import Guarded
+from console.tui.messages import Answered, Failed, FromRun, Opened, Progress, Unreadable
+from console.tui.runner import Runner
+from console.tui.screens.base import DeskScreen
+from console.tui.screens.home import HomeScreen
+from console.tui.themes import THEMES, next_theme
+from console.tui.words import Numbers, safe, sentence
+
+if TYPE_CHECKING:
+    from console.desk import Desk, Step
+    from console.engine.outcome import Card, Outcome
+    from console.quantities import System
+    from console.registry import Registry
+
+DRAWS = 256
+WATCH_SECONDS = 0.5
+MOST_TROUBLES = 20
+
+
+def _commands() -> type[Provider]:
+    from console.tui.commands import ConsoleCommands
+
+    return ConsoleCommands
+
+
+class ConsoleApp(Guarded, App[str]):
+    """The console. ``run`` returns a sentence to print once the screen is gone, or None."""
+
+    TITLE = "boat console"
+    CSS_PATH = "console.tcss"
+    COMMANDS = {_commands}  # noqa: RUF012
+    BINDINGS = [  # noqa: RUF012
+        Binding("u", "units", "Units"),
+        Binding("t", "next_theme", "Theme"),
+        Binding("question_mark,f1", "help", "Help", key_display="?"),
+        Binding("ctrl+s", "save", "Save", show=False),
+        Binding("ctrl+q", "quit", "Leave", show=False, priority=True),
+    ]
+
+    def __init__(
+        self, path: Path | None = None, *, registry: Registry | None = None,
+        system: System | None = None, theme: str = "dark", draws: int = DRAWS,
+    ) -> None:  # fmt: skip
+        super().__init__()
+        for each in THEMES:
+            self.register_theme(each)
+        self.theme = theme
+        self.path = path
+        self.chosen_system = system
+        self.system: System = system or "us"
+        self.draws = draws
+        self.runner = Runner(self.post_message)
+        self.desk: Desk | None = None
+        self.unreadable = ""
+        self.doing = "reading the boat"
+        self.troubles: list[str] = []
+        self.ascii_only = "utf" not in (getattr(sys.__stdout__, "encoding", None) or "utf-8").lower()
+        self._wiring = registry
+
+    @property
+    def registry(self) -> Registry:
+        """The plugins' wiring, found at the first call."""
+        if self._wiring is None:
+            from console.registry import discover
+
+            self._wiring = discover()
+        return self._wiring
+
+    # --- starting and stopping --------------------------------------------------------------
+
+    def get_default_screen(self) -> Screen[Any]:
+        return HomeScreen()
+
+    def on_mount(self) -> None:
+        self.call_after_refresh(self.first_painted)
+
+    def first_painted(self) -> None:
+        """The questions stand on the screen: now the slow part may begin."""
+        self.set_interval(WATCH_SECONDS, self.runner.watch)
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, getattr(signal, "SIGHUP", None)):
+            if number is not None:
+                with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
+                    loop.add_signal_handler(number, self._told_to_end)
+        self.open_boat(self.path)
+
+    def open_boat(self, path: Path | None) -> None:
+        """Read a boat file (the bundled one without a path) and answer its questions."""
+        self.path = path
+        self.desk = None
+        self.unreadable = ""
+        self.doing = "reading the boat"
+        self.tell()
+        self.runner.ask(tasks.open_boat(path, self.registry))
+
+    def ask_answers(self, quick: bool = True) -> None:
+        """Have the boat on the desk answered anew; anything older is dropped."""
+        if self.desk is None:
+            return
+        self.doing = "working out the numbers" if quick else "working out the ranges"
+        self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws, quick))
+        self.tell()
+
+    def exit(self, result: str | None = None, return_code: int = 0, message: Any = None) -> None:
+        self.runner.stop()
+        super().exit(result, return_code, message)
+
+    async def action_quit(self) -> None:
+        if self.desk is None or not self.desk.unsaved:
+            self.exit()
+            return
+        from console.tui.screens.dialogs import LeaveScreen
+
+        if not isinstance(self.screen, LeaveScreen):
+            self.push_screen(LeaveScreen(self.desk.boat.name), self._leaving)
+
+    def _leaving(self, wish: str | None) -> None:
+        if wish == "leave":
+            self.exit()
+        elif wish == "save":
+            self.save(then_leave=True)
+
+    def _told_to_end(self) -> None:
+        kept = self.keep_edits()
+        self.exit(f"The console was told to end; your edits are in {kept}." if kept else None)
+
+    def keep_edits(self) -> Path | None:
+        """Write unsaved edits to a file of their own, beside the boat's; where, or None."""
+        if self.desk is None or not self.desk.unsaved:
+            return None
+        home = self.desk.home
+        kept = home.with_suffix(".unsaved.toml") if home else Path.cwd() / "boat.unsaved.toml"
+        try:
+            kept.write_text(self.desk.boat.text, encoding="utf-8")
+        except OSError:
+            return None
+        return kept
+
+    # --- what the worker says ---------------------------------------------------------------
+
+    def _current(self, message: FromRun) -> bool:
+        return message.run == self.runner.newest
+
+    @on(Opened)
+    def _opened(self, message: Opened) -> None:
+        if not self._current(message):
+            return
+        self.desk = message.desk
+        if self.chosen_system is None:
+            self.system = message.system
+        self.ask_answers()
+
+    @on(Unreadable)
+    def _not_readable(self, message: Unreadable) -> None:
+        if self._current(message):
+            self.unreadable = message.why
+            self.doing = ""
+            self.tell()
+
+    @on(Answered)
+    def _answered(self, message: Answered) -> None:
+        if not self._current(message) or self.desk is None or not self.desk.note(message.outcome):
+            return
+        self.doing = "" if message.last else "working out the ranges"
+        self.tell()
+
+    @on(Progress)
+    def _progress(self, message: Progress) -> None:
+        if self._current(message):
+            share = "" if message.share is None else f", {message.share * 100:.0f} %"
+            self.doing = f"{message.doing}{share}"
+            self.tell_state()
+
+    @on(Failed)
+    def _failed(self, message: Failed) -> None:
+        if self._current(message):
+            self.doing = ""
+            self.say(message.why, "error")
+            self.tell_state()
+
+    def tell(self) -> None:
+        """Let every screen repaint what it shows of the desk."""
+        for screen in self.screen_stack:
+            if isinstance(screen, DeskScreen) and screen.is_mounted:
+                screen.show()
+
+    def tell_state(self) -> None:
+        """Let the screens repaint their title line alone."""
+        for screen in self.screen_stack:
+            if isinstance(screen, DeskScreen) and screen.is_mounted:
+                screen.show_title()
+
+    # --- what the screens ask ---------------------------------------------------------------
+
+    @property
+    def outcome(self) -> Outcome | None:
+        """The newest answers there are."""
+        return self.desk.latest if self.desk else None
+
+    @property
+    def numbers(self) -> Numbers:
+        """The numbers of every input in the newest run."""
+        outcome = self.outcome
+        return outcome.numbers if outcome else {}
+
+    def card(self, key: str) -> Card | None:
+        """The answer to a question, by its key."""
+        outcome = self.outcome
+        if outcome is None:
+            return None
+        return next((card for card in outcome.cards if card.question.key == key), None)
+
+    def why_unwell(self, plugin: str) -> str:
+        """Why a plugin is not working, in one sentence; ``""`` when it is well."""
+        outcome = self.outcome
+        known = [*(outcome.unwell if outcome else ()), *self.registry.failures]
+        return next((each.error for each in known if each.plugin == plugin), "")
+
+    def say(self, text: str, severity: Any = "information") -> None:
+        """A passing note, in plain text."""
+        self.notify(safe(sentence(text)), severity=severity, markup=False, timeout=8)
+
+    def edit(self, path: str, text: str) -> None:
+        """Put what the owner typed; raises `BoatFileError` with one sentence."""
+        if self.desk is not None and self.desk.edit(path, text):
+            self.ask_answers()
+
+    def assume(self, path: str) -> None:
+        """Take the owner's value away; raises `BoatFileError` with one sentence."""
+        if self.desk is not None and self.desk.back_to_assumed(path):
+            self.ask_answers()
+
+    def step_back(self) -> Step | None:
+        """Undo, and answer anew."""
+        step = self.desk.undo() if self.desk else None
+        if step:
+            self.ask_answers()
+        return step
+
+    def step_forth(self) -> Step | None:
+        """Redo, and answer anew."""
+        step = self.desk.redo() if self.desk else None
+        if step:
+            self.ask_answers()
+        return step
+
+    # --- keys that hold everywhere ----------------------------------------------------------
+
+    def action_units(self) -> None:
+        self.system = self.chosen_system = "us" if self.system == "si" else "si"
+        self.ask_answers(quick=False)
+
+    def action_next_theme(self) -> None:
+        self.theme = next_theme(self.theme)
+
+    def action_help(self) -> None:
+        from console.tui.screens.help import HelpScreen
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen())
+
+    def action_boat(self) -> None:
+        self.show_boat()
+
+    def show_boat(self, path: str = "") -> None:
+        """The boat screen, with the input at ``path`` in focus."""
+        if self.desk is None:
+            self.say("The boat has not been read yet", "warning")
+            return
+        from console.tui.screens.boat import BoatScreen
+
+        if isinstance(self.screen, BoatScreen):
+            self.screen.go_to(path)
+        else:
+            self.push_screen(BoatScreen(path))
+
+    def show_card(self, key: str) -> None:
+        """Open one question's card."""
+        from console.tui.screens.card import CardScreen
+
+        while isinstance(self.screen, DeskScreen) and not isinstance(self.screen, HomeScreen):
+            self.pop_screen()
+        self.push_screen(CardScreen(key))
+
+    def action_save(self) -> None:
+        self.save()
+
+    def save(self, then_leave: bool = False) -> None:
+        """Save to the boat's file; ask where when it has none."""
+        desk = self.desk
+        if desk is None:
+            return
+        if desk.home is None or desk.in_the_way(desk.home):
+            from console.tui.screens.dialogs import SaveScreen
+
+            self.push_screen(SaveScreen(desk), lambda saved: self._saved(saved, then_leave))
+            return
+        try:
+            desk.save(desk.home)
+        except Exception as error:
+            self.say(str(error), "error")
+            return
+        self._saved(str(desk.home), then_leave)
+
+    def _saved(self, where: str | None, then_leave: bool) -> None:
+        if not where:
+            return
+        if then_leave:
+            self.exit(f"Saved to {where}.")
+            return
+        self.say(f"Saved to {where}")
+        self.tell()
+
+    # --- when something goes wrong ----------------------------------------------------------
+
+    def note_trouble(self, error: BaseException) -> None:
+        """Remember an error without a word to the owner."""
+        if strict():
+            raise error
+        self.troubles.append(f"{type(error).__name__}: {error}")
+
+    def trouble(self, error: BaseException) -> None:
+        """An error that should not be: one sentence, and the console goes on."""
+        self.note_trouble(error)
+        if len(self.troubles) > MOST_TROUBLES:
+            self._give_up(error)
+            return
+        with contextlib.suppress(Exception):
+            self.say(
+                f"Something went wrong here ({type(error).__name__}); your edits are kept. "
+                "Go on, or press Esc and try again",
+                "error",
+            )
+
+    def _handle_exception(self, error: Exception) -> None:
+        # Textual's own end of the line: it would close the app.
+        if strict() or not self._running:
+            super()._handle_exception(error)
+            return
+        self.trouble(error)
+        with contextlib.suppress(Exception):
+            self.set_timer(0.2, self._mend)
+
+    async def _mend(self) -> None:
+        """Go back to a fresh opening screen when a part of the present one has died."""
+        nodes: list[DOMNode] = [self.screen, *self.screen.walk_children()]
+        dead = [node for node in nodes if (task := getattr(node, "_task", None)) and task.done()]
+        if not dead:
+            return
+        while len(self.screen_stack) > 1:
+            await self.pop_screen()
+        await self.switch_screen(HomeScreen())
+
+    def _give_up(self, error: BaseException) -> None:
+        kept = self.keep_edits()
+        said = f"The console had to end ({type(error).__name__}: {error})."
+        self.exit(sentence(f"{said} Your edits are in {kept}" if kept else said), return_code=1)
+
+
+def make_app(
+    path: Path | None = None, *, registry: Registry | None = None, system: System | None = None,
+    theme: str = "dark", draws: int = DRAWS,
+) -> ConsoleApp:  # fmt: skip
+    """The console for a boat file, or for the bundled demo boat: one factory for program and tests."""
+    return ConsoleApp(path, registry=registry, system=system, theme=theme, draws=draws)

@@ -1,0 +1,66 @@
+"""Every message the runner posts, in one place. Each carries the number of its run."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+
+if TYPE_CHECKING:
+    from console.desk import Desk
+    from console.engine.outcome import Outcome
+    from console.quantities import System
+
+
+class FromRun(Message):
+    """Something from run number ``run``; the app drops those of a run it has moved on from."""
+
+    def __init__(self, run: int) -> None:
+        super().__init__()
+        self.run = run
+
+
+class Opened(FromRun):
+    """The boat file was read; ``system`` is the unit system it is written in."""
+
+    def __init__(self, run: int, desk: Desk, system: System) -> None:
+        super().__init__(run)
+        self.desk = desk
+        self.system = system
+
+
+class Unreadable(FromRun):
+    """The boat file could not be read, and why in one sentence."""
+
+    def __init__(self, run: int, why: str) -> None:
+        super().__init__(run)
+        self.why = why
+
+
+class Answered(FromRun):
+    """A run is done; ``last`` says that no finer one follows."""
+
+    def __init__(self, run: int, outcome: Outcome, last: bool) -> None:
+        super().__init__(run)
+        self.outcome = outcome
+        self.last = last
+
+
+class Progress(FromRun):
+    """Long work goes on: ``share`` 0..1 (None: not known) of what ``doing`` says."""
+
+    def __init__(self, run: int, doing: str, share: float | None) -> None:
+        super().__init__(run)
+        self.doing = doing
+        self.share = share
+
+    def can_replace(self, message: Message) -> bool:
+        return isinstance(message, Progress)
+
+
+class Failed(FromRun):
+    """A run ended without an answer, and why in one sentence."""
+
+    def __init__(self, run: int, why: str) -> None:
+        super().__init__(run)
+        self.why = why

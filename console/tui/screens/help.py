@@ -1,0 +1,73 @@
+"""Help: what the keys do and what the words mean."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from console.tui.guarded import Guarded
+from console.tui.words import line, lines_of
+
+KEYS = (
+    ("Everywhere", (
+        ("↑ ↓ ← →  Tab", "move; the mouse works too"),
+        ("Enter", "open or edit what is marked"),
+        ("Esc", "back, and out of an edit without changing anything"),
+        ("u", "switch between US and SI units"),
+        ("t", "dark, light, and red for the night watch"),
+        ("Ctrl+S", "save the boat (nothing is saved before)"),
+        ("Ctrl+P", "everything by name"),
+        ("?  F1", "this page"),
+        ("q  Ctrl+Q", "leave"),
+    )),
+    ("On a card", (
+        ("n  p", "next card, card before"),
+        ("Tab, Enter", "go to an input that would sharpen the answer"),
+    )),
+    ("On the boat", (
+        ("Enter", "edit in any unit: 2 ft ± 3 in, 84 F, 35 % ± 10 %"),
+        ("/", "find an input by a part of its name"),
+        ("Del", "forget your value: back to what is assumed"),
+        ("Ctrl+Z  Ctrl+Y", "undo, redo"),
+    )),
+)  # fmt: skip
+
+WORDS = (
+    ("2.1 gal/min (1.7 to 2.6)", "the likeliest number, and the range that holds it nine times in ten"),
+    ("● measured", "you read it on the boat"),
+    ("◐ given", "you stated it: a label, a ruler, a drawing"),
+    ("○ assumed", "a usual value with a wide range; replace it to sharpen the answers"),
+    ("■ ACT NOW", "it fails, or is about to"),
+    ("▲ WATCH", "it holds for now, with little room"),
+    ("? NOT KNOWN", "the facts do not tell"),
+    ("● FINE", "nothing to do"),
+    ("○ NOT ABOARD", "the boat file does not mention it"),
+)
+
+
+class HelpScreen(Guarded, ModalScreen[None]):
+    """One scrolling page; Esc closes it."""
+
+    BINDINGS = [Binding("escape,question_mark,f1,q,enter", "dismiss", "Close")]  # noqa: RUF012
+
+    def compose(self) -> ComposeResult:
+        rows = [line(("What you are looking at", "bold $key"))]
+        rows += [line((f"  {word:<26}", "bold"), meaning) for word, meaning in WORDS]
+        for title, keys in KEYS:
+            rows += [line(""), line((title, "bold $key"))]
+            rows += [line((f"  {key:<26}", "bold"), does) for key, does in keys]
+        rows += [
+            line(""),
+            line(("What the console cannot know", "bold $key")),
+            line("  It computes from what you tell it and says how sure it is. It is guidance, not a"),
+            line("  survey. Mains, gas, refrigerant, batteries and anything below the waterline can hurt:"),
+            line("  local codes and licensed practice come first."),
+        ]
+        with Vertical(classes="dialog help"), VerticalScroll(id="help-scroll"):
+            yield Static(lines_of(rows), markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#help-scroll").focus()

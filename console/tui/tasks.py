@@ -1,0 +1,91 @@
+"""What the runner is asked to do. Everything heavy is imported here, in its thread."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from console.tui.messages import Answered, Opened, Progress, Unreadable
+from console.tui.runner import Task, Ticket
+from console.tui.words import sentence
+
+if TYPE_CHECKING:
+    from console.boatfile import Boat
+    from console.quantities import System
+    from console.registry import Registry
+
+BUNDLED = "marram.toml"
+
+
+def bundled_text() -> str:
+    """The demo boat that comes with the console."""
+    from importlib.resources import files
+
+    return files("console.scenarios").joinpath(BUNDLED).read_text(encoding="utf-8")
+
+
+def open_boat(path: Path | None, registry: Registry) -> Task:
+    """Read a boat file, or the bundled one without a path."""
+
+    def task(ticket: Ticket) -> None:
+        from console.boatfile import BoatFileError, load, loads
+        from console.desk import Desk
+        from console.results import system_of
+
+        try:
+            boat = loads(bundled_text(), registry) if path is None else load(path, registry)
+        except BoatFileError as error:
+            ticket.post(Unreadable(ticket.run, sentence(error)))
+            return
+        ticket.post(Opened(ticket.run, Desk(boat, path), system_of(boat)))
+
+    return task
+
+
+def answer(boat: Boat, system: System, draws: int, quick: bool = True) -> Task:
+    """Answer the boat's questions: at once without ranges (when ``quick``), then with them."""
+
+    def task(ticket: Ticket) -> None:
+        from console.engine import Cancelled, estimate
+
+        _dress_all(system)
+        _prepared(boat, ticket)
+        try:
+            if quick:
+                outcome = estimate(boat, 0, system, cancelled=ticket.stale)
+                ticket.post(Answered(ticket.run, outcome, last=False))
+            outcome = estimate(boat, draws, system, cancelled=ticket.stale)
+        except Cancelled:
+            return
+        ticket.post(Answered(ticket.run, outcome, last=True))
+
+    return task
+
+
+_dressed: set[str] = set()
+
+
+def _dress_all(system: System) -> None:
+    """Look every unit up here once, so that the screen never waits for the unit library."""
+    if system in _dressed:
+        return
+    from console.quantities import STYLES, convert
+
+    for style in STYLES:
+        convert(1.0, style, system)
+    _dressed.add(system)
+
+
+def _prepared(boat: Boat, ticket: Ticket) -> None:
+    """Have the property tables ready; the first building of them takes a while and says so."""
+    from console import prepare
+
+    if not prepare.missing(boat):
+        return
+
+    def say(doing: str, share: float) -> None:
+        text = f"first start: {doing}" if doing else "first start: building tables"
+        ticket.post(Progress(ticket.run, text, share))
+
+    say("", 0.0)
+    prepare.prepare(boat, say)

@@ -1,0 +1,105 @@
+"""A question as it stands on the opening screen."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from console.contract import Question, Urgency
+from console.tui.guarded import Guarded
+from console.tui.words import (
+    URGENCY_MARKS,
+    URGENCY_STYLES,
+    URGENCY_WORDS,
+    figure_text,
+    how_sure,
+    line,
+    lines_of,
+    sentence,
+)
+
+if TYPE_CHECKING:
+    from console.engine.outcome import Card
+    from console.quantities import System
+
+
+def badge(urgency: Urgency | None, unwell: bool = False) -> Content:
+    """The mark and the word that say how bad the news is."""
+    if unwell:
+        return line(("✕ NOT WORKING", "bold $unknown"))
+    if urgency is None:
+        return line(("… ", "$key"))
+    return line((f"{URGENCY_MARKS[urgency]} {URGENCY_WORDS[urgency]}", URGENCY_STYLES[urgency]))
+
+
+def number_line(card: Card, system: System) -> Content | None:
+    """The card's number with its range, and how sure the verdict is; None without a number."""
+    number = figure_text(card.figure, system)
+    sure = how_sure(card.answer.sure)
+    if not number:
+        return line((sure[:1].upper() + sure[1:], "$quiet")) if sure else None
+    ranged = card.figure is not None and card.figure.low is not None
+    rest = sure if ranged else "range on its way"
+    return line((number, "bold"), (f"   {rest}", "$quiet") if rest else "")
+
+
+class CardView(Guarded, Static, can_focus=True):
+    """One question: verdict, number with range, how sure, and the one next step."""
+
+    BINDINGS = [Binding("enter", "open", "Open")]  # noqa: RUF012
+
+    class Open(Message):
+        """The owner wants the whole card."""
+
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
+
+    def __init__(self, question: Question, plugin: str) -> None:
+        super().__init__("", markup=False, classes="card")
+        self.question = question
+        self.plugin = plugin
+        self.order = (int(Urgency.UNKNOWN), 0)
+        self.wait()
+
+    def wait(self) -> None:
+        """Show the question alone, while the numbers are being worked out."""
+        self.update(
+            lines_of([
+                line((f"… {self.question.title}", "bold")),
+                line(("working out the numbers", "$quiet")),
+            ])
+        )  # fmt: skip
+
+    def show(self, card: Card, system: System, unwell: str, place: int) -> None:
+        """Show the answer. ``unwell`` is why its plugin does not work, ``place`` its rank."""
+        answer = card.answer
+        broken = bool(unwell) and bool(card.missing)
+        urgency = Urgency(answer.urgency)
+        self.order = (place, 0)
+        rows = [line(badge(urgency, broken), "  ", (card.question.title, "bold"))]
+        if broken:
+            rows.append(line(sentence(unwell)))
+        else:
+            rows.append(line(sentence(answer.verdict), ("", "")))
+            number = number_line(card, system)
+            if number is not None:
+                rows.append(number)
+        if urgency is Urgency.NOT_ABOARD and card.question.add_line:
+            rows.append(line(("To add it: ", "$quiet"), card.question.add_line))
+        elif answer.next and not broken:
+            rows.append(line(("Next: ", "bold $key"), answer.next))
+        self.update(lines_of(rows))
+        for each in Urgency:
+            self.set_class(each is urgency and not broken, f"-{each.name.lower().replace('_', '-')}")
+        self.set_class(broken, "-unwell")
+
+    def action_open(self) -> None:
+        self.post_message(self.Open(self.question.key))
+
+    def on_click(self) -> None:
+        self.post_message(self.Open(self.question.key))

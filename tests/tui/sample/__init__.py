@@ -1,0 +1,50 @@
+"""A small plugin a stranger might write, found and run exactly as a real one is.
+
+It has a question of every urgency, one that fails, every kind of input, and text that would be
+markup if anything on the way took it for that.
+"""
+
+from collections.abc import Iterator
+
+from console.contract import Caution, Estimate, Given, Join, Question, Section, hookimpl
+
+NASTY = "x [kW] [/ \x1b[31m\x07"
+HERE = "tests.tui.sample.parts"
+
+
+@hookimpl
+def boat_sections() -> Iterator[Section]:
+    yield Section("sample", f"{HERE}:Sample", "Bilge [pump] of the sample")
+
+
+@hookimpl
+def boat_estimates() -> Iterator[Estimate]:
+    yield Estimate(
+        "bilge", f"{HERE}:bilge", (),
+        (
+            Given("sample.inflow", "m**3/s", f"water that comes in {NASTY}", "flow"),
+            Given("sample.run_share", "1", "share of the hour the pump runs", "share", daily="largest"),
+            Given("sample.temperature", "K", "water in the bilge", "temperature"),
+        ),
+    )  # fmt: skip
+
+
+@hookimpl
+def boat_questions() -> Iterator[Question | Join]:
+    yield Question("sample.fine", "Is the bilge cool?", f"{HERE}:fine", ("sample.temperature",))
+    yield Question("sample.watch", f"Does the pump keep up {NASTY}?", f"{HERE}:watch", ("sample.run_share",),
+                   what="The pump should rest for half of every hour.")  # fmt: skip
+    yield Question("sample.act", "Is water coming in?", f"{HERE}:act", ("sample.inflow",))
+    yield Question("sample.unknown", "Where does it come from?", f"{HERE}:unknown", ("sample.inflow",))
+    yield Question("sample.broken", "Is this plugin well?", f"{HERE}:broken", ("sample.inflow",))
+    yield Question("sample.absent", "How is the second pump?", f"{HERE}:fine", (), about="sample.second",
+                   add_line='[sample.second]')  # fmt: skip
+
+
+@hookimpl
+def boat_cautions() -> Iterator[Caution]:
+    yield Caution(
+        "sample_mains", "Breaker off and plug out before a hand goes near the pump [mains].", 1, "ABYC E-11"
+    )
+    yield Caution("sample_seacock", "Seacock shut before a hose is loosened.", 0)
+    yield Caution("sample_unused", "This one is of no concern here.", 0)
