@@ -28,6 +28,9 @@ FORMAT = 1
 LARGEST = 256 * 1024
 DEEPEST = 24
 
+FILE_INPUTS = ("weather.file",)
+"""Inputs that name a file; a relative name is taken from the boat file's folder."""
+
 Migration = Callable[[MutableMapping[str, Any]], None]
 MIGRATIONS: dict[int, Migration] = {}
 """What turns format n into n + 1, in place; works on plain and on comment-keeping tables."""
@@ -212,6 +215,10 @@ def _validated(boat: Boat, raw: Located) -> Boat:
             warnings.extend(_assumed_parts(owner, table, given))
         except GuardError as failure:
             unwell.append(failure.unwell)
+    for file_input in FILE_INPUTS:
+        entry = flat.inputs.get(file_input)
+        if entry is not None and entry.value:
+            flat.inputs[file_input] = replace(entry, value=_beside(boat.path, str(entry.value)))
     for entry in flat.inputs.values():
         if entry.kind != "quantity":
             continue
@@ -224,6 +231,15 @@ def _validated(boat: Boat, raw: Located) -> Boat:
         boat, raw=raw, inputs=flat.inputs, item_paths=flat.items, tables=flat.tables,
         absent=frozenset(flat.absent), warnings=tuple(warnings), unwell=tuple(unwell),
     )  # fmt: skip
+
+
+def _beside(boat_file: Path | None, named: str) -> str:
+    """A file named in the boat file, from the boat file's own folder."""
+    folder = boat_file.parent if boat_file else Path()
+    try:
+        return str((folder / Path(named).expanduser()).absolute())
+    except (RuntimeError, ValueError):  # no such home folder
+        return str((folder / named).absolute())
 
 
 @dataclass(frozen=True)

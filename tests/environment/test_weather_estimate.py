@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from console import prepare
 from console.boatfile import Boat, BoatFileError
 from console.engine.run import Draws, EstimateView, InputView, run_day
 from console.environment import boat_estimates
@@ -202,6 +203,14 @@ def test_a_weather_file_that_is_not_there_is_said_in_one_sentence(boat: Made):
     assert 'There is no weather file "harbour.epw"' in unwell.error
 
 
+def test_a_weather_file_lies_beside_the_boat_file(boat: Made, tmp_path: Path):
+    rows = "".join(f"2026-07-26 {hour:02d}:00,{25 + hour % 9}\n" for hour in range(24))
+    (tmp_path / "log.csv").write_text("time,temperature C\n" + rows)
+    aboard = boat('format = 1\n[weather]\nfile = "log.csv"\n', tmp_path / "boat.toml")
+    assert figures(aboard)["weather.outdoor_temperature"].max() == pytest.approx(273.15 + 33, abs=1)
+    assert aboard.inputs["weather.file"].text == "log.csv"
+
+
 # --- building and speed -----------------------------------------------------------------------
 
 
@@ -221,6 +230,13 @@ def test_a_new_weather_file_needs_building_and_a_known_one_does_not(boat: Made):
 
 def test_a_file_that_cannot_be_read_needs_no_building(boat: Made):
     assert not needs_building(InputView(Draws(boat("format = 1\n[weather]\nfile = '/gone.epw'\n"), 0)))
+
+
+def test_the_console_says_that_sun_and_weather_are_to_be_built_and_builds_them(boat: Made):
+    made = boat(HARBOUR)
+    assert prepare.WEATHER in prepare.missing(made)
+    prepare.prepare(made)
+    assert prepare.missing(made) == []
 
 
 @pytest.mark.parametrize("text", [HARBOUR, with_file("12839.tm2")], ids=["place", "file"])
