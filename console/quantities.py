@@ -413,6 +413,7 @@ def number_text(value: float, digits: int = 3) -> str:
     rounded = round(value, places)
     if rounded == 0:
         return "0"
+    places = digits - 1 - math.floor(math.log10(abs(rounded)))  # 9.96 became 10
     if places <= 0:
         return f"{int(rounded):,}" if abs(rounded) >= 10_000 else f"{int(rounded)}"
     text = f"{rounded:.{min(places, 8)}f}"
@@ -432,7 +433,8 @@ def say(value: float, style_key: str, system: System) -> str:
     if style_key in _WHOLE and abs(shown_value) >= 10:
         figure = f"{round(shown_value)}"
     else:
-        figure = number_text(shown_value, 2 if abs(shown_value) < 100 else 3)
+        few = abs(shown_value) < 100 and style_key != "voltage"
+        figure = number_text(shown_value, 2 if few else 3)
     joint = "" if unit in ("°",) else " "
     return f"{figure}{joint}{unit}".strip()
 
