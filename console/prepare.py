@@ -1,23 +1,18 @@
-"""What must be built once before the first numbers: property tables, the sun of a place and day,
-the days of a weather file.
+"""What must be built once before the first numbers: property tables, the sun of a place and date.
 
 Cheap to ask (nothing heavy is imported); the building itself runs in a child process.
 """
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from console.boatfile import Boat
-
-if TYPE_CHECKING:
-    from console.contract import Run
+from console.engine.run import Draws, InputView
 
 Progress = Callable[[str, float], None]
 
-WEATHER = "sun and weather"
+SUN = "the day's sun"
 
 
 def refrigerants(boat: Boat) -> list[str]:
@@ -35,28 +30,21 @@ def missing(boat: Boat) -> list[str]:
     from console.properties import store
 
     wanted = list(store.missing(refrigerants(boat)))
-    return [*wanted, WEATHER] if needs_building(_inputs(boat)) else wanted
+    if needs_building(InputView(Draws(boat, 0))):
+        wanted.append(SUN)
+    return wanted
 
 
 def prepare(boat: Boat, progress: Progress | None = None) -> None:
-    """Build and store what is missing.
-
-    A weather file that cannot be read is left to the run, which says in one sentence why.
-    """
+    """Build and store what is missing. What cannot be built is told by the run that needs it."""
     from console.environment.building import build_in_child
+    from console.environment.weather_file import WeatherFileError
     from console.properties import store
 
     store.build_in_child(refrigerants(boat), progress)
     if progress:
-        progress(WEATHER, 0.9)
-    with contextlib.suppress(ValueError):
-        build_in_child(_inputs(boat))
-    if progress:
-        progress("", 1.0)
-
-
-def _inputs(boat: Boat) -> Run:
-    """The boat's nominal inputs, as a run shows them to a default's function."""
-    from console.engine.run import Draws, InputView
-
-    return InputView(Draws(boat, 0))
+        progress(SUN, 0.9)
+    try:
+        build_in_child(InputView(Draws(boat, 0)))
+    except WeatherFileError:
+        return  # the estimate says the same, in its place
