@@ -13,6 +13,8 @@ from difflib import get_close_matches
 from functools import cache
 from typing import Any, Literal
 
+from console.unit_factors import FACTORS
+
 System = Literal["us", "si"]
 Law = Literal["scale", "fraction", "plain"]
 
@@ -221,9 +223,13 @@ def _canonical(unit: str, style: Style) -> str:
     return _ALIASES.get(key, unit)
 
 
-@cache
 def _to_si(unit: str, si_unit: str) -> tuple[float, float]:
     """Factor and offset from ``unit`` to ``si_unit``; QuantityError when they do not match."""
+    return FACTORS.get((unit, si_unit)) or _pint_to_si(unit, si_unit)
+
+
+@cache
+def _pint_to_si(unit: str, si_unit: str) -> tuple[float, float]:
     registry = _registry()
     try:
         parsed = registry.parse_units(unit)

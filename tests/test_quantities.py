@@ -1,6 +1,8 @@
 """Quantities: our grammar, pint's factors, the owner's spellings, and dressing for reading."""
 
 import math
+import subprocess
+import sys
 
 import pint
 import pytest
@@ -10,6 +12,7 @@ from hypothesis import strategies as st
 from console.quantities import (
     STYLES,
     QuantityError,
+    _pint_to_si,
     convert,
     number_text,
     parse_measure,
@@ -21,6 +24,7 @@ from console.quantities import (
     wire_area,
     wire_gauge,
 )
+from console.unit_factors import FACTORS
 
 PINT = pint.UnitRegistry()
 
@@ -165,3 +169,17 @@ def test_every_style_has_a_unit_pint_knows_and_a_pretty_one():
         for system in ("us", "si"):
             assert isinstance(pretty_unit(key, system), str)
         assert style_of(style.unit, key) == key
+
+
+def test_every_stored_factor_is_pints_own():
+    for (unit, si_unit), pair in FACTORS.items():
+        assert _pint_to_si.__wrapped__(unit, si_unit) == pair
+
+
+def test_reading_a_usual_unit_does_not_load_pint():
+    code = "from console.quantities import *; parse_measure('3/4 in ± 5 %', 'short_length'); import sys; print('pint' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"
+
+
+def test_a_unit_nobody_foresaw_goes_to_pint():
+    assert parse_measure("2 fathom", "length").value == pytest.approx(2 * PINT("fathom").to("m").magnitude)
