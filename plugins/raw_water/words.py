@@ -1,0 +1,76 @@
+"""Plain words for faults, parts and shares, and what to do about each."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Fault(NamedTuple):
+    """How a fault is spoken of: where the flow is lost, what to do, and the hazards of doing it."""
+
+    where: str
+    job: str
+    next: str
+    hazards: tuple[str, ...]
+
+
+_WET = ("below_waterline", "wet_mains_pump", "locker_work")
+
+FAULTS: dict[str, Fault] = {
+    "intake": Fault(
+        "at the intake", "clearing the intake",
+        "Clear the intake from inside with a rod or a back-flush, or have it done from outside by those "
+        "who may dive there.",
+        ("marina_diving", *_WET, "dock_hose"),
+    ),
+    "seacock": Fault(
+        "at the seacock", "opening the seacock fully",
+        "Open the seacock fully. If it is stiff, leave it and have it serviced at the next haul-out.",
+        ("below_waterline",),
+    ),
+    "strainer": Fault(
+        "in the strainer", "cleaning the strainer",
+        "Clean the strainer's basket: pump breaker off, seacock shut, then the lid.",
+        _WET,
+    ),
+    "kink": Fault(
+        "at the kinked hose", "straightening the hose",
+        "Move what pinches the hose, or lay it in a wider bend; a hose that has folded folds again, so renew it.",
+        _WET,
+    ),
+    "air": Fault(
+        "to air in the pump", "letting the air out",
+        "Let the air out at the pump's discharge hose, breaker off first; then look for a leaky joint before "
+        "the pump.",
+        ("dry_pump", *_WET),
+    ),
+    "pump": Fault(
+        "at the pump", "renewing the pump's wheel",
+        "Time a bucket at the pump's own outlet against its label. Short of it, the wheel is worn or it does not "
+        "run all the time.",
+        _WET,
+    ),
+    "condenser": Fault(
+        "to scale in the coil", "descaling the coil",
+        "Descale the coil: circulate the descaler through the unit for half an hour or more.",
+        ("descaling_acid", *_WET),
+    ),
+}  # fmt: skip
+
+PART_WORDS = {
+    "intake": "intake", "seacock": "seacock", "strainer": "strainer", "kink": "kink in the hose",
+    "condenser": "coil", "overboard": "overboard fitting", "lift": "lift to the overboard",
+    "unexplained": "not explained, by your bucket",
+}  # fmt: skip
+
+_SHARES = (
+    (0.10, "a trickle"), (0.22, "a sixth"), (0.29, "a quarter"), (0.42, "a third"), (0.58, "half"),
+    (0.71, "two thirds"), (0.78, "three quarters"), (0.87, "four fifths"), (0.95, "nine tenths"),
+)  # fmt: skip
+
+
+def share_in_words(share: float) -> str:
+    """A share of a whole as it is said: ``"about half"``."""
+    if share < 0.10:
+        return "a trickle"
+    return next((f"about {word}" for top, word in _SHARES if share < top), "nearly all")
