@@ -18,21 +18,21 @@ TRIPLE = 273.16  # K, where CoolProp goes over from ice to water
 T_MIN, T_MAX = 228.15, 333.15  # K, -45..60 °C
 STANDARD = 101_325.0  # Pa
 P_MIN, P_MAX = 80_000.0, 110_000.0  # Pa
-W_MAX = 0.17  # kg/kg, above saturation at 60 °C
+W_MAX = 0.21  # kg/kg, saturation at 60 °C and 80 kPa
 STEP = 0.05  # K, of the tables; the triple point is one of the nodes
 BELOW, ABOVE = 904, 1204  # nodes on either side of it: the range and 0.2 K more
-MIDDLE, HALF = 283.15, 50.0  # K; the polynomials are in (T - MIDDLE) / HALF
+MIDDLE, HALF = (T_MIN + T_MAX) / 2, (T_MAX - T_MIN) / 2  # K; polynomials are in (T - MIDDLE) / HALF
 RATIO = 0.621945  # molar mass of water over that of dry air, as RP-1485 has it
 GAS = 8.314472 / 0.028966  # J/(kg K), of dry air
 
 ENTHALPY_DEGREES = (3, 3, 2, 0)  # in temperature, of the coefficients of 1, W, W², W³
 VOLUME_DEGREES = (2, 2, 1)
-PRESSURE_DEGREES = (2, 1)  # of dh/dp
+PRESSURE_DEGREES = (3, 2, 2)  # of dh/dp
 
 
 def grid() -> Array:
     """The temperatures of the tables."""
-    nodes: Array = TRIPLE + STEP * np.arange(-BELOW, ABOVE + 1)
+    nodes: Array = TRIPLE + STEP * np.arange(-BELOW, ABOVE + 1, dtype=np.float64)
     return nodes
 
 
@@ -63,7 +63,7 @@ def _fit(x: Array, W: Array, values: Array, degrees: tuple[int, ...]) -> Array:
 def build() -> dict[str, Array]:
     """The arrays of the map."""
     import gsw
-    from CoolProp.CoolProp import AbstractState, PT_INPUTS, QT_INPUTS
+    from CoolProp.CoolProp import PT_INPUTS, QT_INPUTS, AbstractState
     from CoolProp.HumidAirProp import HAPropsSI
 
     T = grid()
@@ -93,24 +93,17 @@ def build() -> dict[str, Array]:
     per_pressure = (effective(P_MAX) - effective(P_MIN)) / at_standard / (P_MAX - P_MIN)
     along = np.polynomial.polynomial.polyfit(x, per_pressure, 4)
 
-    # Enthalpy and volume, out to a little above saturation.
-    sample_T: list[float] = []
-    sample_W: list[float] = []
-    h: list[float] = []
-    v: list[float] = []
-    h_low: list[float] = []
-    for t in np.linspace(T_MIN - 1, T_MAX + 0.5, 70):
-        top = max(float(np.interp(t, T, RATIO * at_standard / (STANDARD - at_standard))), 0.01) * 1.05
-        for W in top * np.linspace(0, 1, 6):
-            state = ("T", float(t), "W", float(W), "P")
-            sample_T.append(float(t))
-            sample_W.append(float(W))
-            h.append(HAPropsSI("H", *state, STANDARD))
-            v.append(HAPropsSI("V", *state, STANDARD))
-            h_low.append(HAPropsSI("H", *state, P_MIN))
-    t_all, W_all, h_all, v_all = (np.array(values) for values in (sample_T, sample_W, h, v))
-    x_all = (t_all - MIDDLE) / HALF
-    ideal = GAS * t_all / STANDARD * (1 + W_all / RATIO)
+    # Enthalpy and volume, out to a little above saturation at the lowest pressure.
+    sampled: list[tuple[float, ...]] = []
+    for t in np.linspace(T_MIN - 1, T_MAX + 0.5, 70).tolist():
+        top = max(RATIO * float(np.interp(t, T, at_standard / (P_MIN - at_standard))), 0.01)
+        for W in (top * np.linspace(0, 1.02, 7)).tolist():
+            state = ("T", t, "W", W, "P")
+            h, v = HAPropsSI("H", *state, STANDARD), HAPropsSI("V", *state, STANDARD)
+            sampled.append((t, W, h, v, HAPropsSI("H", *state, P_MIN)))
+    T_all, W_all, h_all, v_all, h_low = np.array(sampled).T
+    x_all = (T_all - MIDDLE) / HALF
+    ideal = GAS * T_all / STANDARD * (1 + W_all / RATIO)
     return {
         "pure_pressure": pure,
         "effective_pressure": at_standard,
@@ -118,8 +111,6 @@ def build() -> dict[str, Array]:
         "ice_enthalpy": np.polynomial.polynomial.polyfit(x[ice], gsw.enthalpy_ice(T[ice] - 273.15, 0.0), 4),
         "water_enthalpy": np.polynomial.polynomial.polyfit(x[~ice], [liquid(t) for t in T[~ice]], 6),
         "enthalpy": _fit(x_all, W_all, h_all, ENTHALPY_DEGREES),
-        "enthalpy_per_pressure": _fit(
-            x_all, W_all, (np.array(h_low) - h_all) / (P_MIN - STANDARD), PRESSURE_DEGREES
-        ),
+        "enthalpy_per_pressure": _fit(x_all, W_all, (h_low - h_all) / (P_MIN - STANDARD), PRESSURE_DEGREES),
         "volume_departure": _fit(x_all, W_all, v_all - ideal, VOLUME_DEGREES),
     }

@@ -31,8 +31,16 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from console.properties import refrigerant_map, store
-from console.properties.refrigerant_map import MARGIN, STEP
-from console.properties.tables import Line, as_array, powers
+from console.properties.refrigerant_map import (
+    MARGIN,
+    STEP,
+    SUBCOOLING_MAX,
+    SUPERHEAT_MAX,
+    Range,
+    below_critical,
+    scaled,
+)
+from console.properties.tables import Line, as_array, inverse, powers, within
 
 Array = NDArray[np.float64]
 
@@ -98,7 +106,7 @@ def map_and_builder(name: str, superheat: float = 5.0) -> tuple[str, Callable[[]
     kind = _kind(name)
 
     def build() -> store.Map:
-        return refrigerant_map.build(kind.fluid, superheat, EVAP_MIN, kind.t_max, EVAP_MAX, COND_MIN)
+        return refrigerant_map.build(kind.fluid, superheat, Range(EVAP_MIN, EVAP_MAX, COND_MIN, kind.t_max))
 
     return f"{kind.name}-{superheat:g}K", build
 
@@ -112,49 +120,49 @@ class Refrigerant:
     t_min: float
     t_max: float
 
-    def __init__(self, kind: _Kind, arrays: store.Map) -> None:
-        self.name, self.safety = kind.name, kind.safety
-        limits = [float(x) for x in arrays["limits"]]
-        self.t_min, self.t_max, self.evap_max, self.cond_min, self.superheat, self._heat_max = limits
+    def __init__(self, kind: _Kind, superheat: float, arrays: store.Map) -> None:
+        self.name, self.safety, self.superheat = kind.name, kind.safety, superheat
+        self.t_min, self.t_max = EVAP_MIN, kind.t_max
+        self.evap_max, self.cond_min = EVAP_MAX, COND_MIN
         first = self.t_min - MARGIN
         log_p = arrays["log_pressure"]
-        temperatures = first + STEP * np.arange(log_p.size)
+        dew = first + STEP * np.arange(log_p.size, dtype=np.float64)
         self._pressure = Line(first, STEP, np.exp(log_p))
-        even = np.linspace(log_p[0], log_p[-1], 4 * log_p.size)
-        self._temperature = Line(float(even[0]), float(even[1] - even[0]), np.interp(even, log_p, temperatures))
+        self._temperature = inverse(log_p, dew, float(log_p[0]), 0.001)
         self._dew_enthalpy = Line(first, STEP, arrays["dew_enthalpy"])
         self._bubble_temperature = Line(first, STEP, arrays["bubble_temperature"])
-        self._bubble_enthalpy = Line(first, STEP, arrays["bubble_enthalpy"])
         self._density = Line(first, STEP, np.exp(arrays["log_suction_density"]))
         self._enthalpy = Line(first, STEP, arrays["suction_enthalpy"])
-        self._rise, self._gas, self._liquid = arrays["rise"], arrays["gas"], arrays["liquid"]
+        coldest, self._most_heat = arrays["scalars"].tolist()
+        self._liquid = Line(coldest - MARGIN, STEP, arrays["liquid_enthalpy"])
+        self._rise, self._gas, self._compressed = arrays["rise"], arrays["gas"], arrays["compressed"]
 
     # --- saturation -------------------------------------------------------------------------
 
     def pressure(self, T: ArrayLike) -> Array:
         """Dew pressure, Pa, at ``T``, K, within ``t_min``..``t_max``."""
-        return self._pressure(self._within(as_array(T), self.t_min, self.t_max))
+        return self._pressure(within(T, self.t_min, self.t_max, 1e-6))
 
     def saturation_temperature(self, p: ArrayLike) -> Array:
         """Dew temperature, K, at pressure ``p``, Pa: the inverse of `pressure`."""
         with np.errstate(divide="ignore", invalid="ignore"):
             T = self._temperature(np.log(as_array(p)))
-        return self._within(T, self.t_min, self.t_max)
+        return within(T, self.t_min, self.t_max, 1e-3)[()]
 
     def glide(self, T: ArrayLike) -> Array:
         """Dew less bubble temperature, K, at the dew pressure of ``T``; 0 for a pure fluid."""
-        T = self._within(as_array(T), self.t_min, self.t_max)
+        T = within(T, self.t_min, self.t_max, 1e-6)
         return T - self._bubble_temperature(T)
 
-    # --- the four corners of the cycle ------------------------------------------------------
+    # --- the corners of the cycle -----------------------------------------------------------
 
     def vapour_enthalpy(self, T_evap: ArrayLike) -> Array:
         """Enthalpy of the suction gas, J/kg: at the dew pressure of ``T_evap``, superheated."""
-        return self._enthalpy(self._within(as_array(T_evap), self.t_min, self.evap_max))
+        return self._enthalpy(self._evaporating(T_evap))
 
     def suction_density(self, T_evap: ArrayLike) -> Array:
         """Density of the suction gas, kg/m³: at the dew pressure of ``T_evap``, superheated."""
-        return self._density(self._within(as_array(T_evap), self.t_min, self.evap_max))
+        return self._density(self._evaporating(T_evap))
 
     def liquid_enthalpy(self, T_cond: ArrayLike, subcooling: ArrayLike = 0.0) -> Array:
         """Enthalpy of the liquid leaving the condenser, J/kg.
@@ -162,55 +170,51 @@ class Refrigerant:
         At the dew pressure of ``T_cond``, ``subcooling`` K (0..25) below that pressure's bubble
         temperature.
         """
-        T = self._within(as_array(T_cond), self.cond_min, self.t_max)
-        saturated = self._bubble_enthalpy(T)
+        T = self._condensing(T_cond)
+        bubble = self._bubble_temperature(T)
         if isinstance(subcooling, (int, float)) and subcooling == 0:
-            return saturated
-        under = self._within(as_array(subcooling), 0.0, refrigerant_map.SUBCOOLING_MAX)
-        x = self._scaled(T, self.cond_min, self.t_max)
-        y = self._scaled(under, 0.0, refrigerant_map.SUBCOOLING_MAX)
-        return saturated - under * _surface(x, y, self._liquid)
+            return self._liquid(bubble)
+        under = within(subcooling, 0.0, SUBCOOLING_MAX, 1e-9)
+        x = below_critical(T, self.cond_min, self.t_max)
+        extra = _surface(x, scaled(under, 0.0, SUBCOOLING_MAX), self._compressed)
+        return self._liquid(bubble - under) + under * extra
 
     def isentropic_rise(self, T_evap: ArrayLike, T_cond: ArrayLike) -> Array:
         """Enthalpy rise of an isentropic compression, J/kg, from the suction gas at ``T_evap``
-        to the dew pressure of ``T_cond``. NaN when condensing is below evaporating.
+        to the dew pressure of ``T_cond``. NaN where condensing is below evaporating.
         """
-        t_evap = self._within(as_array(T_evap), self.t_min, self.evap_max)
-        t_cond = self._within(as_array(T_cond), self.cond_min, self.t_max)
-        x = self._scaled(t_evap, self.t_min, self.evap_max)
-        y = self._scaled(t_cond, self.cond_min, self.t_max)
+        t_evap, t_cond = self._evaporating(T_evap), self._condensing(T_cond)
         lift = t_cond - t_evap
-        return np.where(lift >= 0, lift, np.nan) * _surface(x, y, self._rise)
+        x = scaled(t_evap, self.t_min, self.evap_max)
+        y = scaled(t_cond, self.cond_min, self.t_max)
+        return np.where(lift >= 0.0, lift, np.nan) * _surface(x, y, self._rise)
 
     def discharge_temperature(self, T_evap: ArrayLike, T_cond: ArrayLike, efficiency: ArrayLike) -> Array:
-        """Temperature of the discharge gas, K, with isentropic ``efficiency`` (0..1), no heat lost.
-
-        A compression that ends wet (R600a near full efficiency) gives the dew temperature.
-        NaN for a gas more than 160 K above dew.
+        """Temperature of the discharge gas, K, at an isentropic ``efficiency`` (above 0, to 1),
+        no heat lost. A compression that ends wet (R600a near full efficiency) gives the dew
+        temperature. NaN for gas more than 160 K above dew.
         """
         efficiency = as_array(efficiency)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            rise = self.isentropic_rise(T_evap, T_cond) / np.where(efficiency > 0, efficiency, np.nan)
+        share = np.where((efficiency > 0.0) & (efficiency <= 1.0 + 1e-9), efficiency, np.nan)
+        rise = self.isentropic_rise(T_evap, T_cond) / share
         return self.gas_temperature(T_cond, self.vapour_enthalpy(T_evap) + rise)
 
     def gas_temperature(self, T_cond: ArrayLike, enthalpy: ArrayLike) -> Array:
-        """Temperature of gas, K, of ``enthalpy`` (J/kg) at the dew pressure of ``T_cond``."""
-        T = self._within(as_array(T_cond), self.cond_min, self.t_max)
+        """Temperature of gas, K, of ``enthalpy`` (J/kg) at the dew pressure of ``T_cond``;
+        the dew temperature where it is wet.
+        """
+        T = self._condensing(T_cond)
         heat = np.maximum(as_array(enthalpy) - self._dew_enthalpy(T), 0.0)
-        heat = np.where(heat <= self._heat_max, heat, np.nan)
-        x = self._scaled(T, self.cond_min, self.t_max)
-        over = heat * _surface(x, self._scaled(heat, 0.0, self._heat_max), self._gas)
-        return T + np.where(over <= refrigerant_map.SUPERHEAT_MAX, over, np.nan)
+        heat = np.where(heat <= self._most_heat, heat, np.nan)
+        x = below_critical(T, self.cond_min, self.t_max)
+        over = heat * _surface(x, scaled(heat, 0.0, self._most_heat), self._gas)
+        return T + np.where(over <= SUPERHEAT_MAX, over, np.nan)
 
-    @staticmethod
-    def _within(x: Array, low: float, high: float) -> Array:
-        """``x`` where it lies within the range (and a hair beyond, for rounding), else NaN."""
-        half = (high - low) / 2
-        return np.where(np.abs(x - (low + half)) <= half + 1e-6, x, np.nan)
+    def _evaporating(self, T: ArrayLike) -> Array:
+        return within(T, self.t_min, self.evap_max, 1e-6)
 
-    @staticmethod
-    def _scaled(x: Array, low: float, high: float) -> Array:
-        return x * (2.0 / (high - low)) - (high + low) / (high - low)
+    def _condensing(self, T: ArrayLike) -> Array:
+        return within(T, self.cond_min, self.t_max, 1e-6)
 
 
 def _surface(x: Array, y: Array, table: Array) -> Array:
@@ -233,9 +237,10 @@ def refrigerant(name: str, superheat: float = 5.0) -> Refrigerant:
     kind = _kind(name)
     if not SUPERHEAT_LIMITS[0] <= superheat <= SUPERHEAT_LIMITS[1]:
         raise ValueError(f"a suction superheat of {superheat} K is outside 0 to 30 K")
+    superheat = round(float(superheat), 3)
     found = _made.get((kind.name, superheat))
     if found is None:
         arrays = store.load(*map_and_builder(name, superheat))
         with _lock:
-            found = _made.setdefault((kind.name, superheat), Refrigerant(kind, arrays))
+            found = _made.setdefault((kind.name, superheat), Refrigerant(kind, superheat, arrays))
     return found

@@ -46,8 +46,8 @@ def build() -> dict[str, Array]:
     import gsw
     from CoolProp.CoolProp import PT_INPUTS, AbstractState
 
-    T = T_FIRST + T_STEP * np.arange(_T_COUNT)
-    S = S_STEP * np.arange(_S_COUNT)
+    T = T_FIRST + T_STEP * np.arange(float(_T_COUNT))
+    S = S_STEP * np.arange(float(_S_COUNT))
     grams, celsius = np.meshgrid(1000.0 * S, T - 273.15)
     water = AbstractState("HEOS", "Water")
 

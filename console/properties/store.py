@@ -2,17 +2,18 @@
 
 A map is a handful of arrays under a key (``air``, ``seawater``, ``R410A-5K``). It is kept as an
 ``.npz`` of its own in ``user_cache_dir("boat-console")``, or where ``BOAT_CONSOLE_CACHE`` says.
-The file's name and its contents carry the versions of the libraries and of the map, and a
-checksum of every array: a file that is damaged, cut short or of another version is built again,
-never trusted. A cache that cannot be written costs only the time to build.
+The file carries the versions of the libraries and of the map, and a checksum over every array: a
+file that is damaged, cut short or of another version is built again, never trusted. A cache that
+cannot be written costs only the time to build.
 
-Building takes from a few milliseconds to a few seconds (a mixture without an equation of state
-of its own), and importing CoolProp about two. So a program with a screen asks `missing` (quick,
-imports no CoolProp) and has `build_in_child` do the rest in a process of its own.
+Building takes a few tenths of a second a map, and importing CoolProp about two. So a program
+with a screen asks `missing` (quick, imports no CoolProp) and has `build_in_child` do the rest in
+a process of its own.
 """
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import io
 import json
@@ -32,9 +33,9 @@ Map = Mapping[str, NDArray[np.float64]]
 Progress = Callable[[str, float], None]
 
 CACHE_VARIABLE = "BOAT_CONSOLE_CACHE"
-MAP_VERSION = 1  # raise it whenever a builder changes what it stores
+MAP_VERSION = 5  # raise it whenever a builder changes what it stores
 LIBRARIES = ("CoolProp", "gsw")
-_LARGEST_FILE = 16_000_000  # bytes; the maps take less than one
+_LARGEST_FILE = 16_000_000  # bytes; the largest map takes less than a tenth of it
 
 _maps: dict[str, Map] = {}
 _locks: dict[str, threading.Lock] = {}
@@ -65,13 +66,13 @@ def _versions() -> str:
         try:
             parts.append(f"{library} {version(library)}")
         except PackageNotFoundError:
-            parts.append(f"{library} none")
+            parts.append(f"{library} unknown")
     return ", ".join(parts)
 
 
-def _path(key: str) -> Path:
+def _path(key: str, folder: Path | None = None) -> Path:
     tag = hashlib.sha256(_versions().encode()).hexdigest()[:8]
-    return cache_folder() / f"{key}-{tag}.npz"
+    return (folder or cache_folder()) / f"{key}-{tag}.npz"
 
 
 def _checksum(key: str, arrays: Map) -> str:
@@ -83,44 +84,44 @@ def _checksum(key: str, arrays: Map) -> str:
     return digest.hexdigest()
 
 
-def _read(key: str) -> Map | None:
+def _read(key: str, folder: Path | None = None) -> Map | None:
     """The stored map, or None when there is none that can be trusted."""
     try:
-        path = _path(key)
+        path = _path(key, folder)
         if path.stat().st_size > _LARGEST_FILE:
             return None
         with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:
             arrays = {name: file[name] for name in file.files}
         stated = str(arrays.pop("checksum"))
+        if stated != _checksum(key, arrays):
+            return None
     except Exception:  # zip, zlib, numpy and the file system each raise kinds of their own
         return None
-    if stated != _checksum(key, arrays):
-        return None
+    return _frozen(arrays)
+
+
+def _frozen(arrays: Mapping[str, NDArray[np.float64]]) -> Map:
     for values in arrays.values():
         values.flags.writeable = False
     return arrays
 
 
-def _write(key: str, arrays: Map) -> bool:
-    """Keep the map: written beside its place, flushed, then renamed. False when it cannot be."""
-    path = _path(key)
+def _write(key: str, arrays: Map) -> None:
+    """Keep the map: written beside its place, flushed, then renamed; or not, if it cannot be."""
     temporary = ""
     try:
+        path = _path(key)
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(prefix=f".{key}-", suffix=".part", dir=path.parent)
-        with os.fdopen(handle, "wb") as file:  # mkstemp makes it private to the user
+        with os.fdopen(handle, "wb") as file:  # mkstemp makes it the user's alone
             np.savez(file, allow_pickle=False, **arrays, checksum=np.array(_checksum(key, arrays)))
             file.flush()
             os.fsync(file.fileno())
         os.replace(temporary, path)
-    except OSError:
+    except (OSError, RuntimeError):  # RuntimeError: there is no home folder
         if temporary:
-            try:
+            with contextlib.suppress(OSError):
                 os.unlink(temporary)
-            except OSError:
-                pass
-        return False
-    return True
 
 
 def load(key: str, build: Callable[[], Map]) -> Map:
@@ -136,9 +137,8 @@ def load(key: str, build: Callable[[], Map]) -> Map:
     with lock:
         found = _maps.get(key) or _read(key)
         if found is None:
-            found = {name: np.asarray(values, dtype=np.float64) for name, values in build().items()}
-            for values in found.values():
-                values.flags.writeable = False
+            built = build()
+            found = _frozen({name: np.asarray(values, np.float64) for name, values in built.items()})
             _write(key, found)
         _maps[key] = found
     return found
@@ -146,30 +146,32 @@ def load(key: str, build: Callable[[], Map]) -> Map:
 
 def _builders(refrigerants: Iterable[str]) -> dict[str, Callable[[], Map]]:
     """Key and builder of each map wanted: the two that always are, and the refrigerants'."""
-    from console.properties import air, refrigerants as fluids, seawater
+    from console.properties import air, seawater
+    from console.properties import refrigerants as fluids
 
     wanted: dict[str, Callable[[], Map]] = {
         air.MAP_KEY: air.build_map,
         seawater.MAP_KEY: seawater.build_map,
     }
     for name in refrigerants:
-        wanted.update([fluids.map_and_builder(name)])
+        key, build = fluids.map_and_builder(name)
+        wanted[key] = build
     return wanted
 
 
 def missing(refrigerants: Iterable[str] = ()) -> list[str]:
-    """Keys of the maps that would have to be built. Imports no CoolProp; a few milliseconds.
+    """Keys of the maps that would have to be built (air and seawater always are wanted).
 
-    Raises `console.properties.refrigerants.UnknownRefrigerant`.
+    A few milliseconds, and no CoolProp. Raises `console.properties.refrigerants.UnknownRefrigerant`.
     """
     return [key for key in _builders(refrigerants) if key not in _maps and _read(key) is None]
 
 
 def prepare(refrigerants: Iterable[str] = (), progress: Progress | None = None) -> None:
-    """Build what is missing, here and now. ``progress(key, share)`` tells which map is next and
-    what share of the work is behind; it ends with ``("", 1.0)``.
+    """Build what is missing, here and now.
 
-    Raises `console.properties.refrigerants.UnknownRefrigerant`.
+    ``progress(key, share)`` says which map is next and what share of the work is behind; it ends
+    with ``("", 1.0)``. Raises `MapError` and `console.properties.refrigerants.UnknownRefrigerant`.
     """
     wanted = _builders(refrigerants)
     for done, (key, build) in enumerate(wanted.items()):
@@ -181,22 +183,22 @@ def prepare(refrigerants: Iterable[str] = (), progress: Progress | None = None) 
 
 
 def build_in_child(refrigerants: Iterable[str] = (), progress: Progress | None = None) -> None:
-    """As `prepare`, but the building is done by a child process, so that this one stays quick.
+    """As `prepare`, but built by a child process, so that the screen of this one stays quick.
 
-    Call it from a worker thread: it waits for the child. When the cache cannot be written the
-    child hands its maps over in a folder of its own. Raises `MapError` when the child fails and
-    `console.properties.refrigerants.UnknownRefrigerant`.
+    It waits for the child, so call it from a worker thread. When the cache cannot be written the
+    child hands its maps over in a folder of its own. Raises as `prepare` does.
     """
     names = list(refrigerants)
-    wanted = _builders(names)
-    if missing(names):
+    lacking = missing(names)
+    if lacking:
         with tempfile.TemporaryDirectory(prefix="boat-console-") as spare:
-            folder = str(cache_folder()) if _writable(cache_folder()) else spare
+            folder = cache_folder() if _writable(cache_folder()) else Path(spare)
             _run_child(names, folder, progress)
-            for key in wanted:
-                _adopt(key, Path(folder))
-    for key, build in wanted.items():
-        load(key, build)
+            for key in lacking:
+                handed = _read(key, folder)
+                if handed is None:
+                    raise MapError(f'the property map "{key}" was built but cannot be read back')
+                _maps[key] = handed
     if progress:
         progress("", 1.0)
 
@@ -210,50 +212,40 @@ def _writable(folder: Path) -> bool:
         return False
 
 
-def _run_child(names: list[str], folder: str, progress: Progress | None) -> None:
-    root = str(Path(__file__).parents[2])
-    paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
-    environment = {**os.environ, CACHE_VARIABLE: folder, "PYTHONPATH": os.pathsep.join(paths)}
+def _run_child(names: list[str], folder: Path, progress: Progress | None) -> None:
+    """Run `console.properties.__main__` with the cache at ``folder``, passing its progress on."""
+    home = str(Path(__file__).parents[2])  # where this very package lies, installed or not
+    paths = [home, *filter(None, [os.environ.get("PYTHONPATH")])]
     child = subprocess.Popen(
+        # -P: never import from the folder the owner happens to stand in.
         [sys.executable, "-P", "-m", "console.properties", *names],
-        env=environment,
+        env={**os.environ, CACHE_VARIABLE: str(folder), "PYTHONPATH": os.pathsep.join(paths)},
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
         text=True,
+        errors="replace",
     )
+    last = ""
     with child:
-        assert child.stdout is not None
-        assert child.stderr is not None
-        said: list[str] = []
-        reader = threading.Thread(target=lambda: said.extend(child.stderr or ()), daemon=True)
-        reader.start()
-        for line in child.stdout:
-            try:
-                key, share = json.loads(line)
-            except ValueError:
-                continue  # a library had something to say
-            if progress and key:
-                progress(str(key), float(share))
-        code = child.wait()
-        reader.join()
-    if code:
-        last = said[-1].strip() if said else f"exit {code}"
-        raise MapError(f"the property maps could not be built: {last}")
+        try:
+            for line in child.stdout or ():
+                told = _progress_in(line)
+                if told is None:
+                    last = line.strip() or last
+                elif progress and told[0]:
+                    progress(*told)
+        except BaseException:  # the worker was cancelled: do not leave the child behind
+            child.kill()
+            raise
+    if child.returncode:
+        raise MapError(f"the property maps could not be built: {last or f'exit {child.returncode}'}")
 
 
-def _adopt(key: str, folder: Path) -> None:
-    """Take a map from the folder the child wrote to."""
-    if key in _maps or folder == cache_folder():
-        return
-    told = os.environ.get(CACHE_VARIABLE)
-    os.environ[CACHE_VARIABLE] = str(folder)
+def _progress_in(line: str) -> tuple[str, float] | None:
+    """A line of progress, or None for anything else a library had to say."""
     try:
-        found = _read(key)
-    finally:
-        if told is None:
-            os.environ.pop(CACHE_VARIABLE, None)
-        else:
-            os.environ[CACHE_VARIABLE] = told
-    if found is not None:
-        _maps[key] = found
+        key, share = json.loads(line)
+        return str(key), float(share)
+    except (ValueError, TypeError):
+        return None

@@ -7,6 +7,7 @@ points outside it come out NaN without a mask.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -92,14 +93,13 @@ class Sheet:
         return answer
 
 
-def polynomial(x: Array, coefficients: tuple[float, ...]) -> Array:
-    """Horner's rule, the constant first."""
-    *rest, last = coefficients
-    total: Array = x * last
-    for coefficient in rest[:0:-1]:
+def polynomial(x: Array, coefficients: Sequence[float]) -> Array:
+    """Horner's rule, the constant first; two coefficients or more."""
+    total: Array = x * coefficients[-1]
+    for coefficient in coefficients[-2:0:-1]:
         total += coefficient
         total *= x
-    total += rest[0]
+    total += coefficients[0]
     return total
 
 
@@ -110,3 +110,23 @@ def powers(x: Array, count: int) -> Array:
     for k in range(1, count):
         np.multiply(out[..., k - 1], x, out=out[..., k])
     return out
+
+
+def within(x: ArrayLike, low: float, high: float, slack: float) -> Array:
+    """``x`` where it lies in ``low``..``high`` (``slack`` beyond, for rounding), else NaN."""
+    x = as_array(x)
+    far = np.abs(x - (low + high) / 2)
+    half = (high - low) / 2 + slack
+    if np.maximum.reduce(far, axis=None, initial=0.0) <= half:  # NaN is not, and stays
+        return x
+    return np.where(far <= half, x, np.nan)
+
+
+def inverse(rising: Array, x: Array, node: float, step: float) -> Line:
+    """The table of ``x`` over its ``rising`` values, on a uniform grid that holds ``node``
+    (where the slope breaks) and does not reach beyond them.
+    """
+    below = int((node - rising[0]) / step)
+    above = int((rising[-1] - node) / step)
+    places = node + step * np.arange(-below, above + 1)
+    return Line(float(places[0]), step, np.interp(places, rising, x))
