@@ -8,7 +8,7 @@ CAUTIONS = (
         "Opening a strainer or hose below the waterline can sink the boat. Pump breaker off, seacock shut "
         "and confirmed (no dribble with the lid cracked), a soft plug and a bucket at hand, the strainer lid "
         "never left off, a look for weeps afterwards. Never force a stiff or corroded valve; with one, or with "
-        "its handle off, do not work alone or do not start. A 3/4 in hole 18 in down lets in about 8 gallons "
+        "its handle off, have it seen to first and never work alone. A 3/4 in hole 18 in down lets in about 8 gallons "
         "a minute.",
         0,
         "ABYC H-27, ISO 9093 (check the current edition)",

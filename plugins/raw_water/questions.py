@@ -33,14 +33,15 @@ def is_water_getting_through(found: Findings) -> Answer:
     share = float(shares[0])
     regained = _regained(found)
     best = regained[0][0] if regained else ""
-    urgency = Urgency.ACT if share < NOW else Urgency.WATCH if share < PLAN else Urgency.FINE
+    short = _is_below(shares, PLAN)
+    urgency = Urgency.ACT if _is_below(shares, NOW) else Urgency.WATCH if short else Urgency.FINE
     sparse = _flow_is_short_for_unit(found)
     if sparse and urgency is Urgency.FINE:
         urgency = Urgency.WATCH
     next_step, hazards = _next(found, share, best, sparse)
     return Answer(
-        _verdict(found, share, regained, sparse), urgency, "raw_water.flow", _reasons(found, regained, sparse),
-        next_step, _agreeing(shares, PLAN), hazards,
+        _verdict(found, share, short, regained, sparse), urgency, "raw_water.flow", _reasons(found, regained, sparse),
+        next_step, _agreeing(shares, PLAN, short), hazards,
         (pictures.water_line(found), pictures.loss_bars(found), pictures.curves(found)),
     )  # fmt: skip
 
@@ -53,11 +54,14 @@ def _regained(found: Findings) -> list[tuple[str, Array]]:
     return sorted(worth, key=lambda pair: -float(pair[1][0]))
 
 
-def _agreeing(shares: Array, limit: float) -> float | None:
-    """In what share of the draws the flow is on the nominal's side of the limit."""
-    if shares.size < 2:
-        return None
-    return float(np.mean((shares[1:] < limit) == (shares[0] < limit)))
+def _is_below(shares: Array, limit: float) -> bool:
+    """Whether the flow is below a limit: at its nominal, or more likely than not."""
+    return bool(shares[0] < limit or (shares.size > 1 and np.mean(shares[1:] < limit) > 0.5))
+
+
+def _agreeing(shares: Array, limit: float, below: bool) -> float | None:
+    """In what share of the draws the flow is on the verdict's side of the limit."""
+    return float(np.mean((shares[1:] < limit) == below)) if shares.size > 1 else None
 
 
 def _flow_is_short_for_unit(found: Findings) -> bool:
@@ -68,10 +72,12 @@ def _flow_is_short_for_unit(found: Findings) -> bool:
     return clean < _SHORT_FLOW * float(found.number("climate.capacity")[0])
 
 
-def _verdict(found: Findings, share: float, regained: list[tuple[str, Array]], sparse: bool) -> str:
+def _verdict(
+    found: Findings, share: float, short: bool, regained: list[tuple[str, Array]], sparse: bool
+) -> str:
     if share < _NOTHING:
         return f"No water is getting through: {_why_none(found, regained)}."
-    if share < PLAN:
+    if short:
         lost = float(found.daily("raw_water.clean_flow")[0] - found.daily("raw_water.flow")[0])
         down = f"Flow is down to {share_in_words(share)} of clean"
         if not regained:
@@ -205,6 +211,19 @@ def _strainer_reasons(found: Findings, strainer: str, limit: float) -> tuple[Rea
             "weed, jellyfish, bags and stirred mud cannot be foreseen: look after a blow or a neighbour's thruster"
         ),
     ]
+    clean = max(float(found.daily("raw_water.clean_flow")[0]), 1e-12)
+    with_clean_basket = (
+        float((found.daily("raw_water.flow") + found.daily("raw_water.regain.strainer"))[0]) / clean
+    )
+    others = [fault for fault, _ in _regained(found) if fault != "strainer"]
+    if with_clean_basket < 0.9 and others:
+        reasons.insert(
+            1,
+            Reason(
+                f"even with a clean basket the flow is {found.say(with_clean_basket, 'share')} of clean, for water is "
+                f"lost {FAULTS[others[0]].where}: that brings the day nearer"
+            ),
+        )
     return tuple(reasons)
 
 

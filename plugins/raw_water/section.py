@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Tag, model_validator
 
 from console.fields import Quantity, Table, choice, quantity, tables, text
-from console.quantities import shown
+from plugins.raw_water.whole_line import completed_line, part_of
 
 _DEFAULTS = "plugins.raw_water.defaults"
 
@@ -221,11 +221,6 @@ _PARTS: dict[str, type[LineItem]] = {
 }  # fmt: skip
 
 
-def _part(item: Any) -> str:
-    """Which part an item is: as the file has it, or as already read."""
-    return str(item.get("part", "") if isinstance(item, Mapping) else getattr(item, "part", ""))
-
-
 AnyItem = Annotated[
     Annotated[Intake, Tag("intake")]
     | Annotated[Seacock, Tag("seacock")]
@@ -234,7 +229,7 @@ AnyItem = Annotated[
     | Annotated[PumpItem, Tag("pump")]
     | Annotated[Condenser, Tag("condenser")]
     | Annotated[Overboard, Tag("overboard")],
-    Discriminator(_part),
+    Discriminator(part_of),
 ]
 
 
@@ -243,72 +238,12 @@ def _no_such_field(model: type[LineItem], key: str) -> str:
     owners = [name for name, kind in _PARTS.items() if key in kind.model_fields]
     near = get_close_matches(key, model.model_fields, 1)
     article = "an" if part[0] in "aio" else "a"
-    sentence = f"{article} {part} has no field {shown(key)}"
+    sentence = f"{article} {part} has no field {_quoted(key)}"
     if near:
         return f"{sentence}; did you mean {near[0]}?"
     if owners:
         return f"{sentence}; it belongs to {_listed(owners)}"
     return f"{sentence}; accepted are {', '.join(model.model_fields)}"
-
-
-# --- what the owner left out ----------------------------------------------------------------
-
-WHOLE_LINE: tuple[dict[str, str], ...] = (
-    {"part": "intake"},
-    {"part": "seacock"},
-    {"part": "hose", "name": "seacock to strainer", "length": "3 ft ± 50 %"},
-    {"part": "strainer"},
-    {"part": "hose", "name": "strainer to pump", "length": "2 ft ± 50 %"},
-    {"part": "pump"},
-    {"part": "hose", "name": "pump to unit", "length": "8 ft ± 50 %"},
-    {"part": "condenser"},
-    {"part": "hose", "name": "unit to overboard", "length": "8 ft ± 50 %"},
-    {"part": "overboard"},
-)
-"""The line of a boat whose file has none."""
-
-_SUCTION = ("intake", "seacock", "strainer")
-
-
-def completed_line(given: list[Any]) -> list[Any]:
-    """The owner's line with what it lacks put in its place; an empty one becomes `WHOLE_LINE`.
-
-    The owner's own items stay the same objects, in the same order. Every line gets an intake, a
-    seacock, a strainer, at least one hose, a pump, a condenser and an overboard, so that each
-    fault has a part to act on. Hoses are the owner's to state: none is added to those there are.
-    """
-    if not given:
-        return [dict(item) for item in WHOLE_LINE]
-    line = list(given)
-
-    def there(part: str) -> bool:
-        return any(_part(item) == part for item in line)
-
-    def after_last(*parts: str) -> int:
-        return max((place + 1 for place, item in enumerate(line) if _part(item) in parts), default=0)
-
-    if not there("intake"):
-        line.insert(0, {"part": "intake"})
-    if not there("seacock"):
-        line.insert(after_last("intake"), {"part": "seacock"})
-    if not there("strainer"):
-        place = after_last("seacock")
-        # After the hose that leads away from the seacock, unless that one leads from the pump.
-        if place < len(line) and _part(line[place]) == "hose":
-            place += 1
-        line.insert(place, {"part": "strainer"})
-    if not there("hose"):
-        line.insert(after_last("seacock"), {"part": "hose"})
-    if not there("pump"):
-        line.insert(after_last(*_SUCTION), {"part": "pump"})
-    if not there("condenser"):
-        place = after_last("pump")
-        if place < len(line) and _part(line[place]) == "hose":
-            place += 1
-        line.insert(place, {"part": "condenser"})
-    if not there("overboard"):
-        line.append({"part": "overboard"})
-    return line
 
 
 class RawWater(Table):
@@ -347,7 +282,7 @@ class RawWater(Table):
         for number, item in enumerate(given, 1):
             if not isinstance(item, Mapping):
                 raise ValueError(
-                    f"item {number} of the line is {shown(item)!r}; accepted is a table of fields"
+                    f"item {number} of the line is {_quoted(item)}; accepted is a table of fields"
                 )
             if item.get("part") not in _PARTS:
                 raise ValueError(_no_such_part(number, item.get("part")))
@@ -360,12 +295,18 @@ class RawWater(Table):
         given = raw.get("line", [])
         if not given:
             return []
-        added = [_part(item) for item in completed_line(given) if not any(item is one for one in given)]
+        added = [part_of(item) for item in completed_line(given) if not any(item is one for one in given)]
         if not added:
             return []
         names = _listed([f"an {part}" if part[0] in "io" else f"a {part}" for part in added])
         what = "an average one is" if len(added) == 1 else "average ones are"
         return [f"[[raw_water.line]] does not list {names}; {what} assumed"]
+
+
+def _quoted(given: Any) -> str:
+    """What was given, safe to print: escaped, one line, not too long."""
+    word = str(given)
+    return word if word.isidentifier() and len(word) <= 40 else repr(given)[:40]
 
 
 def _listed(words: list[str]) -> str:
@@ -378,4 +319,4 @@ def _no_such_part(number: int, part: Any) -> str:
         return f"item {number} of the line does not say its part; accepted is part = one of {accepted}"
     near = get_close_matches(str(part), _PARTS, 1)
     hint = f"did you mean {near[0]}?" if near else f"accepted are {accepted}"
-    return f'item {number} of the line: there is no part "{shown(part)}"; {hint}'
+    return f"item {number} of the line: there is no part {_quoted(part)}; {hint}"
