@@ -46,7 +46,7 @@ def tick_labels(scale: Scale) -> tuple[str, ...]:
 
 def ticks_for(rows: int) -> int:
     """How many ticks a plot of so many rows bears without crowding: 3 to 5."""
-    return 3 if rows < 5 else 4 if rows < 9 else 5
+    return 3 if rows < 6 else 4 if rows < 10 else 5
 
 
 def draw_upright_axis(grid: Grid, area: Area, scale: Scale) -> None:

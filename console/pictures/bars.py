@@ -91,7 +91,8 @@ def paint(picture: Bars, grid: Grid, words: Words) -> None:
     free = grid.width - label_width - said_width - 3
     # Beside the values where the bars stay long, else in the row below while there are rows.
     beside = note_width + 1 if 0 < note_width <= free - max(24, free // 2) else 0
-    below = bool(note_width) and not beside and len(bars) * 2 <= room
+    apart = 2 if len(bars) * 2 <= room else 1
+    below = bool(note_width) and not beside and apart == 2
     left = label_width + 1
     columns = grid.width - left - 1 - said_width - (beside + 1 if beside else 0)
     ruler, values, lows, highs = _measured(picture, bars, columns, words)
@@ -107,10 +108,9 @@ def paint(picture: Bars, grid: Grid, words: Words) -> None:
         if beside:
             at = left + columns + 1 + said_width + 2
             grid.put(row, at, words.fit(note, grid.width - at), "muted")
-        elif below and note:
-            row += 1
-            grid.put(row, left, words.fit(note, grid.width - left), "muted")
-        row += 1
+        elif below:
+            grid.put(row + 1, left, words.fit(note, grid.width - left), "muted")
+        row += apart
     if left_out:
         more = f"{grid.glyphs.more} and {left_out} more"
         grid.put(row, 0, words.fit(more, grid.width), "muted")

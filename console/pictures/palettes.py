@@ -15,9 +15,10 @@ class Palette:
     """The colours one theme's pictures are painted in, as ``#rrggbb``.
 
     Text (``ink``, ``strong``, ``muted``, ``good``, ``warn``, ``bad``) stands at 4.5:1 or better
-    on ``background``; marks (the rest) at 3:1 or better. ``fills`` are areas: neighbours
-    differ in lightness as well as in hue, and anything written on one is in ``background``.
-    ``curves`` are lines on the bare background.
+    on ``background``; marks (the rest) at 3:1 or better. ``fills`` are areas: neighbours differ
+    in lightness as well as in hue, and anything written on one is in ``background``. Where
+    ``hues_tell``, an area keeps its colour by its number; where they do not, it takes it by its
+    place, so that neighbours still differ. ``curves`` are lines on the bare background.
     """
 
     name: str
@@ -37,22 +38,32 @@ class Palette:
     rest: str
     fills: tuple[str, ...]
     curves: tuple[str, ...]
+    hues_tell: bool = True
 
     def colour(self, name: str) -> str:
-        """The colour a painter named; ``fill`` and ``curve`` numbers start again past the last.
+        """The colour a painter named.
 
-        Raises AttributeError for a name no palette has.
+        ``curve2`` and ``fill3`` are numbered, starting again past the last; ``fill3@1`` and
+        ``rest@1`` are areas that lie second from the bottom. Raises AttributeError for a name
+        no palette has.
         """
-        for prefix, many in (("fill", self.fills), ("curve", self.curves)):
-            number = name.removeprefix(prefix)
-            if number != name and number.isdigit():
-                return many[int(number) % len(many)]
-        colour = getattr(self, name)
+        what, _, place = name.partition("@")
+        number = what.lstrip(_LETTERS)
+        kind = what[: len(what) - len(number)]
+        if place and not self.hues_tell:
+            return self.fills[int(place) % len(self.fills)]
+        if number:
+            many = {"fill": self.fills, "curve": self.curves}.get(kind)
+            if many is None:
+                raise AttributeError(name)
+            return many[int(number) % len(many)]
+        colour = getattr(self, kind)
         if not isinstance(colour, str):
             raise AttributeError(name)
         return colour
 
 
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 TEXT_NAMES = ("ink", "strong", "muted", "good", "warn", "bad")
 TEXT_CONTRAST = 4.5
 MARK_CONTRAST = 3.0
@@ -63,7 +74,7 @@ def mark_names(palette: Palette) -> tuple[str, ...]:
     plain = tuple(
         field.name
         for field in fields(palette)
-        if field.name not in ("name", "background", "fills", "curves", *TEXT_NAMES)
+        if field.name not in ("name", "background", "fills", "curves", "hues_tell", *TEXT_NAMES)
     )
     return (
         *plain,
@@ -152,6 +163,7 @@ NIGHT = Palette(
     rest="#b80000",
     fills=("#ff6048", "#c80000", "#ff3018", "#c80000"),
     curves=("#ff7a60", "#e81500", "#ff4a30", "#d00000"),
+    hues_tell=False,
 )
 
 PALETTES: dict[str, Palette] = {palette.name: palette for palette in (DARK, LIGHT, NIGHT)}

@@ -17,7 +17,7 @@ from console.pictures.axes import (
     ticks_for,
 )
 from console.pictures.cells import Grid
-from console.pictures.dots import Dots, plain_trace
+from console.pictures.dots import Dots
 from console.pictures.scales import Scale, extent, hour_scale, tight_scale
 from console.pictures.shapes import Layered, day_span, gathered, layered, resample, step_of, worst_index
 from console.pictures.stack_key import Entry, Fill, draw_key, natural_width
@@ -123,7 +123,7 @@ def _key(
     picture: Stack, day: _Day, groups: list[tuple[int, ...]], dashes: tuple[str, ...], words: Words
 ) -> list[Entry]:
     """The lines, then the layers as they lie, top first."""
-    fills = {layer: Fill.of(group) for group in groups for layer in group}
+    fills = {layer: Fill.of(group, place) for place, group in enumerate(groups) for layer in group}
 
     def value(values: Array) -> float | None:
         return None if day.worst is None else float(values[day.worst])
@@ -146,8 +146,9 @@ def _scale(day: _Day, most: int) -> Scale:
     return tight_scale(low, high + 0.06 * (high - low), most, least=3)
 
 
-def _at_dots(area: Area, along: Scale, per_cell: int) -> Array:
-    share = (np.arange(area.columns * per_cell) + 0.5) / (area.columns * per_cell)
+def _column_hours(area: Area, along: Scale) -> Array:
+    """The hour at the middle of each column."""
+    share = (np.arange(area.columns) + 0.5) / area.columns
     return along.low + share * (along.high - along.low)
 
 
@@ -171,9 +172,9 @@ def _draw_layers(
 ) -> None:
     if not groups:
         return
-    fills = [Fill.of(group) for group in groups]
+    fills = [Fill.of(group, place) for place, group in enumerate(groups)]
     merged = np.array([day.layers[list(group)].sum(axis=0) for group in groups])
-    columns = resample(day.hours, merged, _at_dots(area, along, 1))
+    columns = resample(day.hours, merged, _column_hours(area, along))
     layer = fill_indices(area, scale, layered(columns)).reshape(area.rows, 8, area.columns)
     lower, upper, count = _two_of(layer)
     ascii_only = grid.glyphs.rising.isascii()
@@ -244,19 +245,16 @@ def _draw_letters(grid: Grid, area: Area, whole: NDArray[np.int64], fills: list[
 
 def _draw_lines(grid: Grid, area: Area, scale: Scale, day: _Day, along: Scale, labels: list[str]) -> None:
     ends: list[tuple[int, str]] = []
-    ascii_only = grid.glyphs.rising.isascii()
-    per_cell = 1 if ascii_only else 2
-    sampled = resample(day.hours, day.lines, _at_dots(area, along, per_cell))
-    for number, values in enumerate(sampled):
-        places = scale.places(values)
-        if ascii_only:
-            dash = grid.glyphs.dashes[number % 3]
-            for row, column in plain_trace(places, area.rows):
-                grid.cell(area.top + row, area.left + column, dash, "line")
-        else:
-            dots = Dots(area.columns, area.rows)
-            dots.trace(places, number)
-            for row, column, char in dots.cells():
+    for number, line in enumerate(day.lines):
+        plain = grid.glyphs.dashes[number % 3] if grid.glyphs.dashes[0].isascii() else ""
+        dots = Dots(area.columns, area.rows, plain)
+        hours = along.low + dots.middles * (along.high - along.low)
+        places = scale.places(resample(day.hours, line, hours)[0])
+        dots.path(dots.middles, places, number)
+        for row, column, char in dots.cells():
+            if plain:
+                grid.cell(area.top + row, area.left + column, char, "line")
+            else:
                 _draw_over(grid, area.top + row, area.left + column, char)
         drawn = np.flatnonzero(np.isfinite(places))
         if drawn.size:
@@ -295,7 +293,7 @@ def _draw_marks(grid: Grid, area: Area, along: Scale, day: _Day, marked: list[fl
     row = area.bottom + 2
     half = step_of(day.hours) / 2
     columns = {area.column(along.place(hour)) for hour in marked}
-    for column, hour in enumerate(_at_dots(area, along, 1).tolist(), area.left):
+    for column, hour in enumerate(_column_hours(area, along).tolist(), area.left):
         if any(abs(hour - mark) <= half for mark in marked):
             columns.add(column)
     for column in columns:

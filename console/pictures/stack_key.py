@@ -21,14 +21,14 @@ class Fill:
     letter: str
 
     @classmethod
-    def of(cls, group: Sequence[int]) -> Fill:
+    def of(cls, group: Sequence[int], place: int) -> Fill:
         """The fill of a group of layers: its own for one, a common one for thin ones together."""
         if len(group) > 1:
-            return TOGETHER
-        return cls(f"fill{group[0]}", LETTERS[group[0] % len(LETTERS)])
+            return cls(f"rest@{place}", TOGETHER)
+        return cls(f"fill{group[0]}@{place}", LETTERS[group[0] % len(LETTERS)])
 
 
-TOGETHER = Fill("rest", "+")
+TOGETHER = "+"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,9 @@ def folded(key: list[Entry], room: int) -> list[Entry]:
     keep = max(0, room - (len(key) - len(layers)) - 1)
     rest = sorted(layers, key=lambda entry: entry.size, reverse=True)[keep:]
     known = [entry.value for entry in rest if entry.value is not None]
-    together = Entry(TOGETHER, ", ".join(entry.label for entry in rest), sum(known) if known else None)
+    drawn = [e.sign for e in rest if isinstance(e.sign, Fill) and e.sign.letter == TOGETHER]
+    sign = drawn[0] if drawn else Fill("rest", TOGETHER)
+    together = Entry(sign, " + ".join(entry.label for entry in rest), sum(known) if known else None)
     kept = [entry for entry in key if not any(entry is other for other in rest)]
     return [*kept[: max(0, room - 1)], together][:room]
 
