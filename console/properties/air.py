@@ -247,8 +247,7 @@ def saturation_temperature(h: ArrayLike) -> Array:
 def specific_volume(T: ArrayLike, W: ArrayLike, p: ArrayLike = STANDARD) -> Array:
     """Volume, m³ of moist air per kg of dry air: ideal gas and a second virial term."""
     T, W, p = _temperature(T), _humidity(W), _pressure(p)
-    ideal = W * (air_map.GAS / RATIO) + air_map.GAS
-    ideal *= T / p
+    ideal = (W * (air_map.GAS / RATIO) + air_map.GAS) * (T / p)
     return ideal + surface(scaled(T), W, air_tables().v)
 
 

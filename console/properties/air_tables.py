@@ -118,7 +118,7 @@ class Wick:
         """The wet bulb of air of temperature ``T``, from which the first guess is taken."""
         guess = T * self._per_kelvin
         guess += self._at_zero
-        guess *= W
+        guess = guess * W  # not in place: the shapes broadcast
         u = h - guess
         heat, slope = self._heat.with_slope(u)
         heat *= W
