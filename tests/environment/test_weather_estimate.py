@@ -234,7 +234,7 @@ def test_a_file_that_cannot_be_read_needs_no_building(boat: Made):
 
 def test_the_console_says_that_sun_and_weather_are_to_be_built_and_builds_them(boat: Made):
     made = boat(HARBOUR)
-    assert prepare.WEATHER in prepare.missing(made)
+    assert prepare.SUN in prepare.missing(made)
     prepare.prepare(made)
     assert prepare.missing(made) == []
 
