@@ -2,113 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Picture, Reason, Series, Stack, Urgency
-from plugins.power.consumers import OWN_KEYS, load_key
-from plugins.power.phrases import clock, listed, load_names, often, share_true, spans
+from plugins.power.consumers import load_key
+from plugins.power.inlet import Inlet, figure_key, inlet_of, pairs_over, reasons, worst_step
+from plugins.power.phrases import clock, load_names, often, share_true, spans
 from plugins.power.shore import continuous_limit, largest_running_mean
-from plugins.power.tables import (
-    INSTANT_TRIP_MULTIPLE,
-    LOW_VOLTAGE_SHARE,
-    NOMINAL_120,
-    NOMINAL_230,
-    SPLIT,
-    START_VOLTAGE_SHARE,
-    STOP_VOLTAGE_SHARE,
-)
 
 Array = NDArray[np.float64]
 
-_PARTS = {
-    "inlet_current": "inlet", "cord_current": "cord", "adapter_current": "adapter",
-    "post_breaker": "post breaker", "main_breaker": "main breaker",
-}  # fmt: skip
-_CONTACTS = ("inlet_current", "cord_current", "adapter_current")
-NEAR = 0.9
-"""Of the continuous line: nearer than this is worth a word."""
 WORTH = 0.5
 """Amps that moving a load must save to be worth doing."""
-LEAST_SHARE = 0.02
-
-
-@dataclass(frozen=True)
-class Inlet:
-    """The numbers of the card: each (draws,), nominal first."""
-
-    limit: Array
-    line: Array
-    breaker: Array
-    contacts: Array
-    lasting: Array
-    peak: Array
-    together: Array
-    total: Array
-    weakest: str
-
-    @property
-    def over(self) -> NDArray[np.bool_]:
-        """Over what lasts three hours, or over the rating in the largest hour."""
-        return (self.lasting > self.line * (1 + 1e-9)) | (self.peak > self.limit * (1 + 1e-9))
-
-    @property
-    def near(self) -> NDArray[np.bool_]:
-        """Not over, but an hour above the line, or more than a breaker can be on at once."""
-        above = self.peak > self.line * (1 + 1e-9)
-        return above | (self.together > self.breaker * (1 + 1e-9)) | (self.lasting > NEAR * self.line)
 
 
 def answer(found: Findings) -> Answer:
     """The card: verdict, what makes the worst hour, which two must not run together, what to move."""
-    inlet = _inlet(found)
+    inlet = inlet_of(found)
     names = load_names(found)
     over = share_true(inlet.over)
     verdict, urgency, holds = _verdict(found, inlet, over)
-    pairs = _pairs(found, inlet, names)
-    reasons = [
-        *_worst_hour(found, inlet, names),
-        *pairs,
-        *_at_once(found, inlet),
-        *_limits(found, inlet),
-        *_contacts(found),
-        *_volts(found),
-        *_start(found, inlet),
-        *_twice(found, names),
-        Reason(
-            f"A day takes {found.say_range(found.daily('power.energy_per_day'), 'energy_per_day')} from the post."
-        ),
-    ]
+    pairs = pairs_over(found, inlet, names)
     return Answer(
         verdict,
         urgency,
         figure="power.shore_continuous",
-        reasons=tuple(reasons),
+        reasons=reasons(found, inlet, names, pairs, over),
         next=_next(found, inlet, names, pairs, urgency),
         sure=holds,
         hazards=("inlet_overheating", "mains_work", "shock_in_the_water"),
         pictures=_pictures(found, inlet, names),
-    )
-
-
-def _inlet(found: Findings) -> Inlet:
-    ratings = {
-        part: found.number(f"power.shore.{part}") for part in _PARTS if found.has(f"power.shore.{part}")
-    }
-    weakest = min(ratings, key=lambda part: (ratings[part][0], list(_PARTS).index(part)))
-    limit = found.daily("power.shore_limit")
-    return Inlet(
-        limit=limit,
-        line=continuous_limit(limit),
-        breaker=np.minimum(ratings["post_breaker"], ratings["main_breaker"]),
-        contacts=np.min([ratings[part] for part in _CONTACTS if part in ratings], axis=0),
-        lasting=found.daily("power.shore_continuous"),
-        peak=found.daily("power.shore_peak"),
-        together=found.daily("power.shore_together"),
-        total=found.hourly("power.shore_current"),
-        weakest=_PARTS[weakest],
     )
 
 
@@ -121,7 +45,7 @@ def _verdict(found: Findings, inlet: Inlet, over: float) -> tuple[str, Urgency, 
 
     what = f"a {amps(inlet.limit)} {inlet.weakest}"
     line = amps(inlet.line)
-    hour = clock(_worst(inlet) * 24.0 / inlet.total.shape[1])
+    hour = clock(worst_step(inlet) * 24.0 / inlet.total.shape[1])
     if inlet.over[0]:
         if inlet.peak[0] > inlet.breaker[0] * (1 + 1e-9):
             text = f"{amps(inlet.peak)} in the hour from {hour} is over the {amps(inlet.breaker)} breaker: it will trip."
@@ -156,135 +80,6 @@ def _verdict(found: Findings, inlet: Inlet, over: float) -> tuple[str, Urgency, 
     text = f"Within {line}, if the contacts are good: feel the plug after an hour."
     known = found.given("power.shore.contact_resistance")
     return text, Urgency.FINE if known else Urgency.UNKNOWN, within
-
-
-def _worst(inlet: Inlet) -> int:
-    return int(np.argmax(inlet.total[0]))
-
-
-# --- reasons ----------------------------------------------------------------------------------
-
-
-def _worst_hour(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
-    worst = _worst(inlet)
-    total = float(inlet.total[0, worst])
-    if total <= 0:
-        return [Reason("Nothing listed draws on shore power.")]
-    hour = clock(worst * 24.0 / inlet.total.shape[1])
-    parts = [(name, float(found.hourly(name)[0, worst])) for name in found.family("power.load_current")]
-    said = []
-    for name, part in sorted(parts, key=lambda item: -item[1]):
-        if part >= LEAST_SHARE * total:
-            label = names.get(_key(name), _key(name))
-            said.append(
-                Reason(
-                    f"{_upper(label)}: {found.say(part, 'current')} in the worst hour, from {hour}.",
-                    part / total,
-                )
-            )
-    return said
-
-
-def _pairs(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
-    """The pairs that are over when on together, and when that can be: at most three."""
-    running = {_key(name): found.hourly(name)[0] for name in found.family("power.running_current")}
-    keys = list(running)
-    worst: list[tuple[float, str]] = []
-    for i, one in enumerate(keys):
-        for other in keys[i + 1 :]:
-            both = (running[one] > 0) & (running[other] > 0)
-            sums = np.where(both, running[one] + running[other], 0.0)
-            most = float(sums.max())
-            if most > inlet.line[0] * (1 + 1e-9):
-                verb = "trips the breaker" if most > inlet.breaker[0] else "is over what lasts"
-                when = spans(sums > inlet.line[0] * (1 + 1e-9))
-                worst.append(
-                    (
-                        most,
-                        f"{_upper(names.get(one, one))} and {names.get(other, other)} must not run together: "
-                        f"{found.say(most, 'current')} {verb} ({when}).",
-                    )
-                )
-    return [Reason(text) for _, text in sorted(worst, reverse=True)[:3]]
-
-
-def _at_once(found: Findings, inlet: Inlet) -> list[Reason]:
-    most = inlet.together[0]
-    if most <= inlet.peak[0] * 1.02:
-        return []
-    tail = "trips the breaker in minutes" if most > inlet.breaker[0] else "the breaker carries that"
-    return [
-        Reason(
-            f"All that can be on at once makes {found.say_range(inlet.together, 'current')}, though the hour's mean "
-            f"is {found.say(inlet.peak[0], 'current')}: {tail}."
-        )
-    ]
-
-
-def _limits(found: Findings, inlet: Inlet) -> list[Reason]:
-    rule = (
-        "80 % of it for three hours or more is the rule of the US code"
-        if _nominal(found) == NOMINAL_120
-        else "80 % of it for three hours or more is our own caution; no rule here says so"
-    )
-    return [Reason(f"What holds is the {inlet.weakest}, {found.say(inlet.limit[0], 'current')}; {rule}.")]
-
-
-def _contacts(found: Findings) -> list[Reason]:
-    heat = found.say_range(found.daily("power.contact_heat"), "power")
-    if found.given("power.shore.contact_resistance"):
-        return [Reason(f"The contacts make {heat} of heat in plug and inlet.")]
-    return [Reason(f"The contacts are unknown, so not taken as good: {heat} of heat in plug and inlet.")]
-
-
-def _volts(found: Findings) -> list[Reason]:
-    volts = found.daily("power.inlet_voltage")
-    share = volts[0] / _nominal(found)
-    said = f"Volts on board fall to {found.say_range(volts, 'voltage')}"
-    if share < STOP_VOLTAGE_SHARE:
-        return [Reason(f"{said}: stop the motors, the air conditioner first.")]
-    if share < LOW_VOLTAGE_SHARE:
-        return [Reason(f"{said}: low; watch the meter when the dock is busy.")]
-    return [Reason(f"{said}, which is enough.")]
-
-
-def _start(found: Findings, inlet: Inlet) -> list[Reason]:
-    if not found.has("climate.start_current"):
-        return []
-    peak, volts = found.daily("power.start_peak"), found.daily("power.start_voltage")
-    if peak[0] <= inlet.together[0]:
-        return []
-    said = f"When the air conditioner starts, {found.say(peak[0], 'current')} flow for a moment"
-    if peak[0] > INSTANT_TRIP_MULTIPLE * inlet.breaker[0]:
-        return [
-            Reason(
-                f"{said}: that may trip the breaker at once; a soft starter takes more than half off it."
-            )
-        ]
-    if volts[0] < START_VOLTAGE_SHARE * _nominal(found):
-        return [
-            Reason(
-                f"{said} and the volts dip to {found.say(volts[0], 'voltage')}: it may hum and not start."
-            )
-        ]
-    return [Reason(f"{said}; a breaker rides that, and the volts dip to {found.say(volts[0], 'voltage')}.")]
-
-
-def _twice(found: Findings, names: dict[str, str]) -> list[Reason]:
-    doubled = [
-        names[load_key(path)] for path in found.items("power.load") if path.rsplit(".", 1)[-1] in OWN_KEYS
-    ]
-    if not doubled:
-        return []
-    return [
-        Reason(f"You list {listed(doubled)}, which is counted by itself as well: take one of the two away.")
-    ]
-
-
-def _nominal(found: Findings) -> float:
-    volts = float(found.number("power.shore.voltage")[0])
-    two = found.text("power.shore.legs", "one") == "two"
-    return NOMINAL_230 if volts > SPLIT and not two else NOMINAL_120
 
 
 # --- what to do -------------------------------------------------------------------------------
@@ -336,7 +131,7 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
     steps = inlet.total.shape[1]
     hours = tuple((k + 0.5) * 24.0 / steps for k in range(steps))
     layers = [
-        Series(names.get(_key(name), _key(name)), tuple(map(float, found.hourly(name)[0])))
+        Series(names.get(figure_key(name), figure_key(name)), tuple(map(float, found.hourly(name)[0])))
         for name in found.family("power.load_current")
         if np.any(found.hourly(name)[0] > 1e-3)
     ]
@@ -355,7 +150,7 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
         mark_note=f"hours over {found.say(line, 'current')}" if over.any() else "",
     )
     bars = [
-        (found.daily(name), names.get(_key(name), _key(name)))
+        (found.daily(name), names.get(figure_key(name), figure_key(name)))
         for name in found.family("power.running_current")
         if found.daily(name)[0] > 1e-3
     ]
@@ -369,11 +164,3 @@ def _bar(values: Array, label: str) -> Bar:
         return Bar(label, float(values[0]))
     low, high = np.percentile(values[1:], (5, 95))
     return Bar(label, float(values[0]), float(min(low, values[0])), float(max(high, values[0])))
-
-
-def _key(name: str) -> str:
-    return name.rsplit(".", 1)[-1]
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -23,8 +23,9 @@ def peukert_seconds(
 ) -> Array:
     """Seconds to empty at a steady current: Peukert's law in its rated-hour form.
 
-    t = H (C / (I H))^k with ``capacity`` C (coulombs) as rated at ``rated_hours`` H. With H = 1 h it
-    is the older form t = Cp / I^k. Fair for lead between about C/100 and C/3 at 25 °C.
+    t = H (C / (I H))^k with ``capacity`` C (coulombs) as rated at ``rated_hours`` H. With the
+    capacity that 1 A gives, and so H = C/1 A, it is the older form t = Cp / I^k. Fair for lead
+    between about C/100 and C/3 at 25 °C.
     """
     rated = np.asarray(rated_hours, dtype=float) * 3600
     rate = np.asarray(capacity, dtype=float) / (np.asarray(current, dtype=float) * rated)

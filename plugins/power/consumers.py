@@ -146,11 +146,11 @@ def timed(run: Run, path: str) -> Timed:
     """A listed load with its hours worked out for the run's steps."""
     spans = loads.clock_intervals(run.value(f"{path}.hours", []) or [])
     power, often = running_power(run, path), run.number(f"{path}.share")
-    share: Array = loads.coverage(spans, run.hours, run.step_seconds) * often
+    covered, on = loads.timetable(spans, run.hours, run.step_seconds)
+    share: Array = covered * often
     if run.has(f"{path}.energy"):
         need = run.number(f"{path}.energy") / np.maximum(power, 1e-9) / 3600
         share = loads.until_filled(share, spans, run.hours, run.step_seconds, need)
-    on = loads.slots_on(spans, run.hours, run.step_seconds)
     return Timed(load_key(path), path, power, share, on)
 
 
@@ -195,12 +195,11 @@ def _legs(run: Run, path: str) -> tuple[float, float]:
 
 def galley(run: Run) -> Timed:
     """The galley: its day's energy spread over the hours of meals, its running watts apart."""
-    covered = loads.coverage(MEALS, run.hours, run.step_seconds)
+    covered, on = loads.timetable(MEALS, run.hours, run.step_seconds)
     of_day = sum(end - start for start, end in MEALS) / 24.0
     mean = run.number("power.galley")
     power = np.maximum(run.number("power.galley_power"), mean / of_day)
     share = covered * mean / of_day / np.maximum(power, 1e-9)
-    on = loads.slots_on(MEALS, run.hours, run.step_seconds) * (share[..., None] > 0)
     return Timed("galley", "power.galley", power, share, on)
 
 
@@ -264,8 +263,8 @@ def _inverter(run: Run, fed: list[Timed]) -> list[OnBank]:
     if aboard and run.value("power.inverter.air_conditioner", False):
         spans = loads.clock_intervals(run.value("power.inverter.air_conditioner_hours", []) or [])
         out = run.figure("climate.unit_power")
-        share = run.figure("climate.run_share") * loads.coverage(spans, run.hours, run.step_seconds)
-        on = loads.slots_on(spans, run.hours, run.step_seconds)
+        covered, on = loads.timetable(spans, run.hours, run.step_seconds)
+        share = run.figure("climate.run_share") * covered
         into = converter_input(out, inverter_efficiency(run), 0.0)
         found.append(OnBank("air_conditioner", into, share, on, by_inverter=True, out=out))
         fed = [*fed, Timed("air_conditioner", "", out, share, on)]

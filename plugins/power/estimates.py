@@ -91,6 +91,7 @@ def at_shore(run: Run) -> Figures:
         meal = consumers.galley(run)
         nothing = np.zeros_like(meal.power)
         things.append(consumers.OnShore("galley", meal.power, meal.power, nothing, meal.share, meal.on))
+    things = [t for t in things if t.key not in consumers.OWN_KEYS or np.any(t.power * t.share)]
     rating = run_limit(run)
     resistance = supply_resistance(run)
     per_leg = [_leg(run, things, leg, resistance) for leg in range(2 if consumers.two_legs(run) else 1)]
@@ -147,7 +148,7 @@ def _leg(run: Run, things: list[consumers.OnShore], leg: int, resistance: Array)
         amps = part * (thing.apparent / volts + thing.conductance * volts)
         mean = amps * thing.share
         found[f"mean.{thing.key}"] = mean
-        ever = np.asarray(thing.on).max(axis=-1)
+        ever = thing.on.max(axis=-1)
         found[f"running.{thing.key}"] = amps * ever * (thing.share > 0)
         running.append(found[f"running.{thing.key}"])
         total = total + mean
@@ -233,7 +234,11 @@ def _first_step(run: Run, hour: float) -> int:
 def direct_current(run: Run) -> Figures:
     """What the bank is asked for at anchor, by load, and the most at once."""
     volts = consumers.working_voltage(run)
-    things = consumers.bank_loads(run, at_dock=False)
+    things = [
+        thing
+        for thing in consumers.bank_loads(run, at_dock=False)
+        if thing.key not in consumers.OWN_KEYS or np.any(thing.power * thing.share)
+    ]
     figures: dict[str, Array] = {}
     total = np.zeros((1, run.steps))
     for thing in things:

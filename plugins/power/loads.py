@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -84,6 +85,20 @@ def slots_on(intervals: Sequence[Interval], hours: ArrayLike, step_seconds: floa
     return (coverage(intervals, parts, step_seconds / SLOTS) > 1e-9).astype(float).reshape(-1, SLOTS)
 
 
+@lru_cache(512)
+def _timetable(intervals: tuple[Interval, ...], hours: bytes, step_seconds: float) -> tuple[Array, Array]:
+    middle = np.frombuffer(hours)
+    made = coverage(intervals, middle, step_seconds), slots_on(intervals, middle, step_seconds)
+    for array in made:
+        array.flags.writeable = False
+    return made
+
+
+def timetable(intervals: Sequence[Interval], hours: Array, step_seconds: float) -> tuple[Array, Array]:
+    """`coverage` and `slots_on`, worked out once for the same hours; read-only."""
+    return _timetable(tuple(intervals), np.asarray(hours, dtype=float).tobytes(), step_seconds)
+
+
 def first_start(intervals: Sequence[Interval]) -> float:
     """The first clock hour at which something starts; what runs on past midnight is no start."""
     carried = bool(intervals) and intervals[-1][1] >= 24.0
@@ -120,9 +135,13 @@ def largest_together(currents: Sequence[ArrayLike], on: Sequence[ArrayLike]) -> 
     """The most that can be on at once in each step, A, shape (draws, steps).
 
     ``currents[i]`` is the running current of a thing, (draws, steps) or (draws, 1); ``on[i]`` its
-    `slots_on`. Two whose hours do not touch are never added.
+    `slots_on`, (steps, SLOTS). Two whose hours do not touch are never added.
     """
-    total: Array | float = 0.0
-    for current, when in zip(currents, on, strict=True):
-        total = total + np.asarray(current, dtype=float)[..., None] * np.asarray(when)
-    return np.asarray(np.max(np.asarray(total), axis=-1)) if len(currents) else np.zeros((1, 1))
+    if not currents:
+        return np.zeros((1, 1))
+    when = np.stack([np.asarray(slots, dtype=float) for slots in on])  # things, steps, slots
+    shape = np.broadcast_shapes((1, when.shape[1]), *(np.shape(amps) for amps in currents))
+    drawn = np.stack([np.broadcast_to(np.asarray(amps, dtype=float), shape) for amps in currents])
+    # Step by step a product of (draws, things) and (things, slots).
+    sums = np.matmul(drawn.transpose(2, 1, 0), when.transpose(1, 0, 2))
+    return np.asarray(sums.max(axis=-1).T)

@@ -65,7 +65,9 @@ def voltage_drop(current: ArrayLike, length: ArrayLike, area: ArrayLike, tempera
     5 % of its resistance up to 16 mm²).
     """
     out_and_back = 2 * np.asarray(length, dtype=float)
-    return np.asarray(current, dtype=float) * out_and_back * conductor_resistance(area, temperature)
+    return np.asarray(
+        np.asarray(current, dtype=float) * out_and_back * conductor_resistance(area, temperature)
+    )
 
 
 def circular_mil_constant(temperature: ArrayLike = E11_TEMPERATURE) -> Array:
