@@ -1,0 +1,167 @@
+"""The two cards: what they say of a boat, and that the pictures agree with the figures."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from console.contract import Answer, Bars, Curve, Urgency, WaterLine
+from console.engine.estimate import Found
+from console.engine.run import Ran
+from console.registry import Registry
+from plugins.raw_water.questions import is_water_getting_through, when_is_strainer_due
+from tests.plugins.raw_water.conftest import FULL_LINE, Runner
+
+LINE = "raw_water.line"
+CLEAN = {
+    f"{LINE}.intake.blocked": "0 %", f"{LINE}.strainer.blocked": "0 %", f"{LINE}.pump.wear": "0 %",
+    f"{LINE}.condenser.scale": "0 mm",
+}  # fmt: skip
+
+
+def flow_card(ran: Ran) -> Answer:
+    return is_water_getting_through(Found(ran, "us"))
+
+
+def strainer_card(ran: Ran) -> Answer:
+    return when_is_strainer_due(Found(ran, "us"))
+
+
+def picture(answer: Answer, kind: type) -> object:
+    return next(one for one in answer.pictures if isinstance(one, kind))
+
+
+def test_a_clean_line_is_well(run: Runner) -> None:
+    answer = flow_card(run("", 0, CLEAN))
+    assert answer.verdict == "The water is getting through."
+    assert answer.urgency is Urgency.FINE
+    assert "bucket" in answer.next
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words", "hazard"),
+    [
+        (
+            "seacock_to_strainer.open_width",
+            "9 %",
+            "most of it is lost at the kinked hose",
+            "wet_mains_pump",
+        ),
+        ("strainer.blocked", "96 %", "most of it is lost in the strainer", "below_waterline"),
+        ("intake.blocked", "86 %", "most of it is lost at the intake", "marina_diving"),
+        ("seacock.open_share", "36 %", "most of it is lost at the seacock", "below_waterline"),
+        ("pump.wear", "45 %", "most of it is lost at the pump", "below_waterline"),
+        ("pump.suction_air", "8 %", "most of it is lost to air in the pump", "dry_pump"),
+        ("condenser.scale", "3.2 mm", "most of it is lost to scale in the coil", "descaling_acid"),
+    ],
+)
+def test_the_verdict_names_the_fault_and_the_hazard_of_its_job(
+    run: Runner, path: str, value: str, words: str, hazard: str
+) -> None:
+    answer = flow_card(run("", 0, CLEAN | {f"{LINE}.{path}": value}))
+    assert words in answer.verdict
+    assert answer.verdict.startswith("Flow is down to about")
+    assert answer.urgency in (Urgency.ACT, Urgency.WATCH)
+    assert hazard in answer.hazards
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"pump.stopped": "100 %"}, "the pump stands still"),
+        ({"pump.air": "100 %"}, "the pump is full of air"),
+        ({"pump.suction_air": "20 %"}, "the pump has lost its prime"),
+        ({"seacock.open_share": "0 %"}, "it is lost at the seacock"),
+        ({"condenser.height": "9 m"}, "cannot lift it over the high spot"),
+    ],
+)
+def test_no_water_is_said_first_and_why(run: Runner, changes: dict[str, str], words: str) -> None:
+    answer = flow_card(run("", 0, CLEAN | {f"{LINE}.{path}": value for path, value in changes.items()}))
+    assert answer.verdict.startswith("No water is getting through")
+    assert words in answer.verdict
+    assert answer.urgency is Urgency.ACT
+
+
+def test_the_verdict_is_as_sure_as_the_draws_agree(run: Runner) -> None:
+    ran = run("", 400, {f"{LINE}.seacock_to_strainer.open_width": "12 % ± 6 %"})
+    answer = flow_card(ran)
+    shares = ran.daily("raw_water.flow_share")[1:]
+    below = answer.urgency is not Urgency.FINE
+    assert answer.sure == pytest.approx(np.mean((shares < 0.75) == below))
+    assert answer.sure >= 0.5
+
+
+@pytest.mark.parametrize("text", ["", FULL_LINE, '[raw_water]\nfill_time = "60 s"\n'])
+def test_the_drawn_line_takes_the_pumps_head_and_no_more(run: Runner, text: str) -> None:
+    ran = run(text, 60)
+    drawn = picture(flow_card(ran), WaterLine)
+    assert isinstance(drawn, WaterLine)
+    assert sum(part.loss for part in drawn.parts) == pytest.approx(drawn.head_available, rel=1e-6)
+    assert drawn.flow == pytest.approx(ran.daily("raw_water.flow")[0])
+    bars = picture(flow_card(ran), Bars)
+    assert isinstance(bars, Bars)
+    assert sum(bar.value for bar in bars.bars) == pytest.approx(drawn.head_available, rel=1e-6)
+
+
+def test_the_reasons_shares_add_up_to_the_whole(run: Runner) -> None:
+    shares = [reason.share for reason in flow_card(run(FULL_LINE)).reasons if reason.share is not None]
+    assert sum(shares) == pytest.approx(1.0, abs=0.02)
+
+
+def test_the_curves_cross_at_the_flow_that_is_said(run: Runner) -> None:
+    ran = run("", 0, {f"{LINE}.pump.wear": "0 %"})
+    curve = picture(flow_card(ran), Curve)
+    assert isinstance(curve, Curve)
+    pump, line = (np.array(one.values) for one in curve.series[:2])
+    flow = float(ran.daily("raw_water.flow")[0])
+    at = [float(np.interp(flow, curve.x, one)) for one in (pump, line)]
+    assert at[0] == pytest.approx(at[1], rel=0.01)
+
+
+def test_the_baskets_curve_meets_the_limit_on_the_day_that_is_said(run: Runner) -> None:
+    ran = run("", 100)
+    curve = picture(strainer_card(ran), Curve)
+    assert isinstance(curve, Curve)
+    day = float(ran.daily("raw_water.days_to_clean")[0])
+    assert float(np.interp(day, curve.x, curve.series[0].values)) == pytest.approx(0.75, abs=0.02)
+
+
+def test_a_packed_strainer_is_due_now(run: Runner) -> None:
+    answer = strainer_card(run("", 0, CLEAN | {f"{LINE}.strainer.blocked": "97 %"}))
+    assert answer.verdict == "The strainer is due now."
+    assert answer.urgency is Urgency.ACT
+    assert "below_waterline" in answer.hazards
+
+
+def test_a_kink_is_not_blamed_on_the_strainer(run: Runner) -> None:
+    answer = strainer_card(run("", 0, CLEAN | {f"{LINE}.seacock_to_strainer.open_width": "8 %"}))
+    assert "the strainer is not why" in answer.verdict
+    assert "open" in answer.next
+
+
+def test_a_clean_basket_is_due_in_a_range_of_days(run: Runner) -> None:
+    answer = strainer_card(run("", 200))
+    assert answer.verdict.startswith("The strainer is due in about")
+    assert "by growth alone" in answer.verdict
+    assert any("cannot be foreseen" in reason.text for reason in answer.reasons)
+
+
+@pytest.mark.parametrize("text", ["", FULL_LINE])
+def test_no_screen_text_bears_a_key_or_the_word_draws(run: Runner, text: str) -> None:
+    ran = run(text, 50)
+    for answer in (flow_card(ran), strainer_card(ran)):
+        for words in (answer.verdict, answer.next, *(reason.text for reason in answer.reasons)):
+            assert "raw_water" not in words
+            assert "_" not in words
+            assert "draws of" not in words
+
+
+def test_every_hazard_that_is_named_is_declared(registry: Registry) -> None:
+    from plugins.raw_water.words import FAULTS
+
+    named = {key for fault in FAULTS.values() for key in fault.hazards}
+    named |= {key for _, reading in registry.readings for key in reading.hazards}
+    assert named <= set(registry.cautions)
+    assert registry.cautions["below_waterline"].rank == 0
+    assert registry.cautions["marina_diving"].rank == 0
+    assert registry.cautions["wet_mains_pump"].rank == 0
