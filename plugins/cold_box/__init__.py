@@ -1,0 +1,41 @@
+"""The ice box: what it costs, how it frosts, and when it is due. Wiring only.
+
+Every record is declared in a module that imports nothing but the contract.
+"""
+
+from collections.abc import Iterable
+
+from console.contract import Caution, Estimate, Question, Reading, Section, hookimpl
+
+
+@hookimpl
+def boat_sections() -> Iterable[Section]:
+    yield Section("cold_box", "plugins.cold_box.section:ColdBox", "Ice box", when_absent="not_aboard")
+
+
+@hookimpl
+def boat_estimates() -> Iterable[Estimate]:
+    from plugins.cold_box.records import ESTIMATES
+
+    return ESTIMATES
+
+
+@hookimpl
+def boat_readings() -> Iterable[Reading]:
+    from plugins.cold_box.readings import READINGS
+
+    return READINGS
+
+
+@hookimpl
+def boat_questions() -> Iterable[Question]:
+    from plugins.cold_box.records import QUESTIONS
+
+    return QUESTIONS
+
+
+@hookimpl
+def boat_cautions() -> Iterable[Caution]:
+    from plugins.cold_box.cautions import CAUTIONS
+
+    return CAUTIONS

@@ -1,0 +1,142 @@
+"""A small direct-current compressor on an evaporator plate.
+
+Vocabulary: ``evaporating`` and ``condensing`` are saturation temperatures (K); ``volumetric``
+quantities are per cubic metre swept. Plain broadcasting.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from console.properties.refrigerants import Refrigerant
+from console.properties.tables import as_array
+from plugins.cold_box.tables import (
+    CLEARANCE,
+    EXPANSION,
+    SUBCOOLING,
+    USUAL_CONDENSING,
+    USUAL_EVAPORATING,
+    ZERO_CELSIUS,
+)
+
+Array = NDArray[np.float64]
+
+LEAST_EFFICIENCY = 0.05
+
+
+def volumetric_efficiency_clearance(
+    suction: ArrayLike, discharge: ArrayLike, clearance: float = CLEARANCE, exponent: float = EXPANSION
+) -> Array:
+    """Share of the stroke that draws fresh gas: 1 + C - C (p_d/p_s)^(1/n), at least 0.05.
+
+    Re-expansion of the gas left in the dead space ``clearance`` (any refrigeration text, e.g.
+    Stoecker & Jones eq. 11-3). Pressures in Pa.
+    """
+    ratio = as_array(discharge) / as_array(suction)
+    share = 1.0 + clearance - clearance * ratio ** (1.0 / exponent)
+    return np.maximum(share, LEAST_EFFICIENCY)
+
+
+@dataclass(frozen=True, slots=True)
+class Condensing:
+    """What a condensing temperature fixes, so that a search over the plate need not redo it."""
+
+    temperature: Array
+    pressure: Array
+    liquid_enthalpy: Array
+
+
+def condensing_at(refrigerant: Refrigerant, temperature: ArrayLike) -> Condensing:
+    """The high side at a condensing temperature (K), held within the map."""
+    held = np.clip(as_array(temperature), ZERO_CELSIUS, refrigerant.t_max)
+    return Condensing(held, refrigerant.pressure(held), refrigerant.liquid_enthalpy(held, SUBCOOLING))
+
+
+def _within_map(refrigerant: Refrigerant, evaporating: ArrayLike, high: Condensing) -> Array:
+    """Evaporating temperature held within the map and a kelvin under the condensing one."""
+    warmest = np.minimum(high.temperature - 1.0, refrigerant.evap_max)
+    return np.clip(as_array(evaporating), refrigerant.t_min, warmest)
+
+
+def volumetric_cooling(refrigerant: Refrigerant, evaporating: ArrayLike, high: Condensing) -> Array:
+    """Cooling per m³ swept: η_v ρ_suction (h₁ - h₄), J/m³.
+
+    ``evaporating`` (K) is held within the property map, -45 to 35 °C.
+    """
+    low = _within_map(refrigerant, evaporating, high)
+    share = volumetric_efficiency_clearance(refrigerant.pressure(low), high.pressure)
+    effect = refrigerant.vapour_enthalpy(low) - high.liquid_enthalpy
+    return share * refrigerant.suction_density(low) * effect
+
+
+def volumetric_work(refrigerant: Refrigerant, evaporating: ArrayLike, high: Condensing) -> Array:
+    """Isentropic work per m³ swept: η_v ρ_suction (h₂ₛ - h₁), J/m³."""
+    low = _within_map(refrigerant, evaporating, high)
+    share = volumetric_efficiency_clearance(refrigerant.pressure(low), high.pressure)
+    rise = refrigerant.isentropic_rise(low, high.temperature)
+    return share * refrigerant.suction_density(low) * rise
+
+
+@dataclass(frozen=True, slots=True)
+class Compressor:
+    """A compressor as its label or its owner's ammeter makes it.
+
+    ``swept`` m³/s at full speed and charge, ``work_price`` electric joules per isentropic joule.
+    """
+
+    refrigerant: Refrigerant
+    swept: Array
+    work_price: Array
+
+    def cooling(self, evaporating: ArrayLike, high: Condensing, flow: Array | float = 1.0) -> Array:
+        """Cooling (W) at full speed, ``flow`` (0..1) of it otherwise."""
+        return self.swept * volumetric_cooling(self.refrigerant, evaporating, high) * flow
+
+    def power(self, evaporating: ArrayLike, high: Condensing, flow: Array | float = 1.0) -> Array:
+        """Electric power (W) while it runs."""
+        work = volumetric_work(self.refrigerant, evaporating, high)
+        return self.swept * work * self.work_price * flow
+
+
+def compressor_from_power(refrigerant: Refrigerant, power: ArrayLike, efficiency: ArrayLike) -> Compressor:
+    """From the watts it takes at the usual state (-12 °C plate, 45 °C condensing).
+
+    ``efficiency`` (0..1) is isentropic over electric work, the motor and its controller in it.
+    """
+    efficiency = as_array(efficiency)
+    swept = as_array(power) * efficiency / _usual_work(refrigerant)
+    return Compressor(refrigerant, swept, 1.0 / efficiency)
+
+
+def compressor_from_capacity(
+    refrigerant: Refrigerant, capacity: ArrayLike, rating: tuple[float, float], power: ArrayLike
+) -> Compressor:
+    """From its rated cooling (W) at ``rating`` (evaporating, condensing °C) and usual watts."""
+    high = condensing_at(refrigerant, rating[1] + ZERO_CELSIUS)
+    swept = as_array(capacity) / volumetric_cooling(refrigerant, rating[0] + ZERO_CELSIUS, high)
+    return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)))
+
+
+def usual_power(
+    refrigerant: Refrigerant, capacity: ArrayLike, rating: tuple[float, float], efficiency: ArrayLike
+) -> Array:
+    """Electric watts at the usual state of a compressor of a rated cooling and an efficiency."""
+    made = compressor_from_capacity(refrigerant, capacity, rating, 1.0)
+    return made.swept * _usual_work(refrigerant) / as_array(efficiency)
+
+
+def _usual_work(refrigerant: Refrigerant) -> Array:
+    high = condensing_at(refrigerant, USUAL_CONDENSING)
+    return volumetric_work(refrigerant, np.asarray(USUAL_EVAPORATING), high)
+
+
+def running_share_allowed(volts: ArrayLike, cut_out: ArrayLike) -> Array:
+    """Share (0..1) of the time its electronics let it run at ``volts`` on its terminals.
+
+    None at the cut-out voltage, all at 4 % above it (the usual gap between cutting out and in);
+    between, it starts, sags, stops and tries again. Common practice, no source.
+    """
+    return np.clip((as_array(volts) / as_array(cut_out) - 1.0) / 0.04, 0.0, 1.0)
