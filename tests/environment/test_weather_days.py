@@ -14,7 +14,7 @@ from console.environment.weather_days import (
     file_is_stored,
     file_weather,
 )
-from console.environment.weather_file import Records, WeatherFileError
+from console.environment.weather_file import Records, WeatherFileError, read_records
 from tests.environment.conftest import PVLIB_DATA
 
 MIAMI = PVLIB_DATA / "12839.tm2"
@@ -33,6 +33,14 @@ def test_a_typical_year_has_its_365_days(miami: Records):
     assert weather.values.shape == (365, 24, 6)
     assert np.all(np.diff(weather.days) > 0)
     assert np.all(np.isfinite(weather.values))
+
+
+def test_months_of_different_years_make_one_year():
+    records = read_records(PVLIB_DATA / "723170TYA.CSV")
+    assert len({stamp.year for stamp in records.times}) > 2
+    weather = days_of(records)
+    assert len(set((weather.days // 10_000).tolist())) == 1
+    assert weather.values[:, :, 5].ravel() == pytest.approx(records.values[:, 5])
 
 
 def test_a_typical_years_sunshine_stays_in_its_hour(miami: Records):
