@@ -30,6 +30,13 @@ def test_hours_may_cross_midnight():
     assert share.sum() == pytest.approx(2.75)
 
 
+def test_a_step_that_straddles_midnight_sees_both_sides():
+    """Steps centred on the whole hours: the first reaches from 23:30 to 00:30."""
+    share = loads.coverage(loads.clock_intervals(["23:00-24:00"]), np.arange(24.0), 3600.0)
+    assert share[[23, 0]] == pytest.approx([0.5, 0.5])
+    assert share.sum() == pytest.approx(1.0)
+
+
 def test_no_hours_means_all_day():
     assert loads.coverage((), HOURS, 3600.0).min() == 1.0
 

@@ -156,6 +156,20 @@ def test_the_day_s_energy_is_the_loads_own_and_what_the_cord_loses(day):
     assert day(text).daily("power.energy_per_day")[0] * 24 == pytest.approx(3000.0, rel=0.005)
 
 
+def test_the_post_s_meter_counts_what_cord_and_contacts_lose(day):
+    """I²R of 20 A through 100 mohm of contacts and a cord of no length is 40 W."""
+    text = (
+        QUIET
+        + "[power.shore]\n"
+        + STIFF.replace('contact_resistance = "0 mohm"', 'contact_resistance = "100 mohm"')
+    )
+    load = '[[power.load]]\nname = "it"\ncurrent = "20 A"\nshare = "100 %"\npower = "2400 W"\nkind = "heater"\n'
+    ran = day(text + load)
+    amps = ran.daily("power.shore_current")[0]
+    assert ran.daily("power.energy_per_day")[0] - 2400 == pytest.approx(amps**2 * 0.1, rel=0.05)
+    assert ran.daily("power.contact_heat")[0] == pytest.approx(amps**2 * 0.1, rel=1e-6)
+
+
 def test_the_ice_box_reaches_shore_through_the_charger(day):
     """2 A of 12 V over the charger's 85 %."""
     ran = day(QUIET + "[power.shore]\n", ice_box(5.0, 2.0))
