@@ -95,6 +95,7 @@ STYLES: dict[str, Style] = {
     "number": Style("1", "", "", "scale", "2", "a number"),
     "signed_number": Style("1", "", "", "plain", "0.5", "a number"),
     "angle": Style("rad", "deg", "deg", "plain", "210 deg", "an angle"),
+    "heat_capacity": Style("J/K", "BTU/delta_degF", "kJ/K", "scale", "2000 kJ/K", "a heat capacity"),
     "conductance": Style("W/K", "BTU/h/delta_degF", "W/K", "scale", "1.2 W/K", "a conductance"),
     "conductivity": Style(
         "W/m/K", "BTU*in/h/ft**2/delta_degF", "W/m/K", "scale", "0.03 W/m/K", "a conductivity"

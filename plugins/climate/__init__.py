@@ -1,0 +1,39 @@
+"""The cabin's climate: what heat comes in, what the air conditioner takes out, does it keep up?
+
+Wiring only; every record is declared in a module that imports nothing but the contract.
+"""
+
+from collections.abc import Iterable
+
+from console.contract import Caution, Estimate, Question, Section, hookimpl
+
+_HERE = "plugins.climate"
+
+
+@hookimpl
+def boat_sections() -> Iterable[Section]:
+    yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", when_absent="not_aboard")
+
+
+@hookimpl
+def boat_estimates() -> Iterable[Estimate]:
+    from plugins.climate.figures import ESTIMATES
+
+    return ESTIMATES
+
+
+@hookimpl
+def boat_questions() -> Iterable[Question]:
+    yield Question(
+        "climate.keeping_up", "Can it keep the cabin cool?", f"{_HERE}.questions:can_it_keep_cool",
+        needs=("climate.cabin_temperature", "climate.cooling_load", "climate.unit_capacity", "climate.run_share"),
+        about="climate", add_line="[climate]",
+        what="how warm the cabin gets, hour by hour, against what the thermostat is set to",
+    )  # fmt: skip
+
+
+@hookimpl
+def boat_cautions() -> Iterable[Caution]:
+    from plugins.climate.cautions import CAUTIONS
+
+    return CAUTIONS

@@ -1,0 +1,324 @@
+"""The cabin hour by hour: thermostat, temperature, water vapour, and the unit that serves it.
+
+The load is what holding the set-point takes; what the unit leaves undone makes the cabin drift
+from it. Within a sweep of the day the unit's capacity in every step is taken as last found, with
+its slope in the cabin's own temperature and humidity; then the unit is balanced anew at the return
+air just computed. Sweeps repeat, each starting where the last day ended, until the day closes and
+the cabin no longer moves: then capacity and cabin agree, with no table in between.
+
+Arrays inside are (steps, draws), so that each step is one row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.properties import air
+from plugins.climate import tables
+from plugins.climate.load import Loads
+from plugins.climate.thermal import Network, network
+from plugins.climate.unit import UnitState
+
+Array = NDArray[np.float64]
+
+MOST_SWEEPS = 8
+CLOSED_TEMPERATURE = 0.05
+CLOSED_HUMIDITY = 1e-4
+"""K and kg/kg by which two sweeps may differ when the day counts as closed."""
+
+_HEAT_SLOPE, _WATER_SLOPE = 0.5, 0.8
+"""Share of the frozen-coil slopes used inside a sweep; they speed the sweeps, and move no answer."""
+
+_AIR_DENSITY = 1.19
+_DRY_SHARE = 0.8
+_DRIEST = 1e-4
+
+Serve = Callable[[Array, Array, UnitState | None], UnitState]
+"""Balances the unit at a return air (temperature, humidity ratio), (draws, steps)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Controls:
+    """How unit and cabin hang together, (draws, 1).
+
+    ``target`` K is the air temperature the thermostat really holds; ``held_humidity_ratio`` what
+    the cabin's air is taken to be before anything is known; ``from_bilge`` the share of the return
+    drawn from the bilge, ``recirculated`` the share of the supply that goes straight back;
+    ``fan_always`` whether the fan runs between the compressor's runs.
+    """
+
+    target: Array
+    held_humidity_ratio: Array
+    volume: Array
+    from_bilge: Array
+    recirculated: Array
+    fan_always: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CabinDay:
+    """The closed day, (draws, steps) unless said otherwise: K, kg/kg, shares, W, kg/s.
+
+    ``removed`` is the sensible heat taken from the cabin air, net of compressor casing and cycling
+    fan, with what blown-back water takes as it dries off; ``heat`` what is left in it beyond what
+    holding the target allows, ``shed`` what the deviation sends outside. ``drained`` is the water
+    carried off, ``on_walls`` what condensed on cold surfaces with the air saturated.
+    ``stored_heat`` J and ``stored_water`` kg, (draws,), are what the cabin holds more at the end
+    of the day than at its beginning; with them heat and water balance exactly.
+    """
+
+    temperature: Array
+    humidity_ratio: Array
+    run_share: Array
+    return_temperature: Array
+    return_humidity_ratio: Array
+    heat: Array
+    removed: Array
+    shed: Array
+    drained: Array
+    on_walls: Array
+    unit: UnitState
+    stored_heat: Array
+    stored_water: Array
+    sweeps: int
+
+
+def pan_return(run_share: Array, fan_always: bool) -> Array:
+    """Share of the condensate that a fan left on blows back off the wet coil and pan, 0..1.
+
+    Falls from 1 at a run share of 0 to 0 at 0.8: with the fan always on, a lightly loaded unit
+    dries little (form after Henderson and Rengarajan 1996, from memory; the numbers are common
+    practice, no source). With the fan cycling, none.
+    """
+    if not fan_always:
+        return np.zeros_like(run_share)
+    return np.clip(1.0 - run_share / _DRY_SHARE, 0.0, 1.0)
+
+
+def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
+    """Share of a step the unit must run to remove ``need`` W of sensible heat, at most 1.
+
+    Running all the step removes ``full`` W; what `pan_return` blows back, ``blown_back`` W of
+    latent heat if all of it, cools the air as it dries off: r·(full + (1 - r/0.8)·blown_back) =
+    need below 0.8 (the smaller root), r·full above. A unit that removes nothing runs all the step.
+    """
+    both = full + blown_back
+    curve = np.maximum(blown_back / _DRY_SHARE, 1e-9)
+    root = np.sqrt(np.maximum(both * both - 4.0 * curve * need, 0.0))
+    low = 2.0 * need / np.maximum(both + root, 1e-9)
+    share = np.where(low <= _DRY_SHARE, low, need / np.maximum(full, 1e-9))
+    return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
+
+
+@dataclass(slots=True)
+class TemperatureDay:
+    """The cabin air's deviation from its target, K, and the heat that makes it, (steps, draws).
+
+    ``start``, ``end`` (modes, draws) and ``states`` are of the network, at the steps' beginnings.
+    """
+
+    mean: Array
+    run: Array
+    heat: Array
+    removed: Array
+    start: Array
+    end: Array
+    states: Array
+
+
+def temperature_day(
+    net: Network, load: Array, full: Array, slope: Array, old: Array, blown_back: Array, start: Array
+) -> TemperatureDay:
+    """The thermostat's day: in each step the unit runs just long enough to end on the target.
+
+    ``load`` W to be removed to hold the target; ``full`` W (not below 0) removed by running all
+    the step with the air at a mean deviation ``old`` K, growing by ``slope`` W/K; ``blown_back`` W
+    as in `run_share_needed`; (steps, draws). ``start`` is the network's state. Below the target
+    the unit is off (it does not heat). Exact within a step.
+    """
+    steps, draws = load.shape
+    end_weight, mean_weight, mean_u = -net.weight * net.keep / net.end_u, net.mean_z, net.mean_u
+    keep, gain = net.keep, net.gain
+    share = 1.0 / (1.0 + slope * mean_u)
+    undone = (load - full + slope * old) * share
+    pull = slope * share
+    hold, mean_drift, heat = np.empty((steps, draws)), np.empty((steps, draws)), np.empty((steps, draws))
+    states = np.empty((steps, *keep.shape))
+    state = start
+    for k in range(steps):
+        states[k] = state
+        # The heat that ends the step on the target; what is left in when the unit runs all of it.
+        exact = np.add.reduce(end_weight * state, axis=0)
+        drift = np.add.reduce(mean_weight * state, axis=0)
+        u = np.minimum(np.maximum(exact, undone[k] - pull[k] * drift), load[k])
+        hold[k], mean_drift[k], heat[k] = exact, drift, u
+        state = keep * state + gain * u
+    mean = mean_drift + mean_u * heat
+    removed = load - heat
+    able = full + slope * (mean - old)
+    run = np.where(hold < load, run_share_needed(removed, able, blown_back), 0.0)
+    return TemperatureDay(mean, run, heat, removed, start, state, states)
+
+
+@dataclass(slots=True)
+class VapourDay:
+    """Humidity ratio of the cabin air in each step, and where its water went (kg/s)."""
+
+    humidity: Array
+    drained: Array
+    walls: Array
+    air_start: Array
+    buffer_start: Array
+    air_end: Array
+    buffer_end: Array
+
+
+def vapour_day(
+    step: float, mass: Array, buffer: Array, sources: Array, exchange: Array, brought: Array,
+    dried: Array, coil: Array, coil_slope: Array, old: Array, saturated: Array,
+    start: tuple[Array, Array],
+) -> VapourDay:  # fmt: skip
+    """Water vapour of cabin and buffer over a day, backward Euler (stable at any step).
+
+    ``mass`` kg of dry air and ``buffer`` kg of buffer per humidity ratio, (draws,); ``sources``
+    kg/s, ``exchange`` kg/s of air changed with outside and bilge which brings ``brought`` kg/s of
+    water; ``dried`` share of the step the coil dries; ``coil`` kg/s wrung out at humidity ``old``,
+    growing by ``coil_slope`` kg/s per kg/kg; ``saturated`` the most the air holds; (steps, draws).
+    What is above ``saturated`` condenses on the cabin's own walls.
+    """
+    steps, draws = sources.shape
+    per_mass, per_buffer = mass / step, buffer / step
+    to_buffer = buffer / (tables.BUFFER_HOURS * 3600.0)
+    give = to_buffer / (per_buffer + to_buffer)
+    linked = per_buffer * give
+    wrung, pull = dried * (coil - coil_slope * old), dried * coil_slope
+    fixed = sources + brought
+    held = per_mass + exchange + linked
+    wet = 1.0 / (held + pull)
+    free, offset = 1.0 / held, wrung * wet
+    known, humidity = np.empty((steps, draws)), np.empty((steps, draws))
+    air_water, buffer_water = start
+    for k in range(steps):
+        here = fixed[k] + per_mass * air_water + linked * buffer_water
+        # A dry coil wrings nothing out: the lower of the two roots is the balance.
+        air_water = np.minimum(np.minimum(here * free[k], here * wet[k] - offset[k]), saturated[k])
+        buffer_water = buffer_water + give * (air_water - buffer_water)
+        known[k], humidity[k] = here, air_water
+    drained = np.maximum(wrung + pull * humidity, 0.0)
+    walls = np.where(humidity < saturated, 0.0, known - held * humidity - drained)
+    return VapourDay(humidity, drained, walls, start[0], start[1], air_water, buffer_water)
+
+
+def _secant(left: Array, before: tuple[Array, Array] | None) -> Array:
+    """Share of what is ``left`` to move by: the secant's, element by element.
+
+    ``before`` is what was left the last time and what was moved of it. Kept between 0.4 and 1.6,
+    so that a unit that trips and recovers settles between.
+    """
+    if before is None:
+        return np.ones_like(left)
+    left_before, moved = before
+    gained = left_before - left
+    known = np.abs(gained) > 1e-9
+    share = np.where(known, moved / np.where(known, gained, 1.0), 1.0)
+    return np.clip(share, 0.4, 1.6)
+
+
+def _largest(values: Array) -> float:
+    return float(np.abs(values).max())
+
+
+def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, periodic: bool) -> CabinDay:
+    """Run the cabin with its unit until the day closes (or once through, if not ``periodic``).
+
+    ``serve`` balances the unit; ``step`` s. At most `MOST_SWEEPS` sweeps; four or five are usual.
+    """
+    net = network(loads.capacity, loads.to_air, loads.to_outside, step)
+    shape = np.broadcast_shapes(loads.total.shape, controls.target.shape)
+
+    def rows(value: Array) -> Array:
+        return np.ascontiguousarray(np.broadcast_to(value, shape).T)
+
+    target = rows(controls.target)
+    load, fresh, bilge = rows(loads.sensible_total), rows(loads.fresh_flow), rows(loads.bilge_flow)
+    bilge_t, bilge_w, vapour = (
+        rows(loads.bilge_temperature),
+        rows(loads.bilge_humidity_ratio),
+        rows(loads.vapour),
+    )
+    brought = fresh * rows(loads.fresh_humidity_ratio) + bilge * bilge_w
+    exchange = fresh + bilge
+    drawn, again = controls.from_bilge[:, 0], controls.recirculated[:, 0]
+    again = again / (1.0 - again)
+    volume = np.broadcast_to(controls.volume, (shape[0], 1))[:, 0]
+    mass, buffer = volume * _AIR_DENSITY, volume * tables.BUFFER_MASS
+
+    deviation = np.zeros_like(load)
+    humidity = rows(controls.held_humidity_ratio)
+    state = np.zeros_like(net.keep)
+    water = (humidity[0], humidity[0])
+    short_t = short_w = np.zeros_like(load)
+    before: tuple[tuple[Array, Array], ...] | None = None
+    unit: UnitState | None = None
+    for sweep in range(1, MOST_SWEEPS + 1):
+        back_t = (1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t
+        back_w = np.maximum((1.0 - drawn) * humidity + drawn * bilge_w - short_w, _DRIEST)
+        unit = serve(back_t.T, back_w.T, unit)
+        sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
+        coil, touched = rows(unit.condensate), rows(unit.air_flow * unit.contact)
+        slope = np.where(sensible > 0.0, _HEAT_SLOPE * tables.AIR_HEAT * touched, 0.0)
+        wet_slope = np.where(coil > 0.0, _WATER_SLOPE * touched, 0.0)
+        if controls.fan_always:
+            todo, full, back_heat = load + fan, sensible - casing, coil * tables.VAPORISATION
+        else:
+            todo, full, back_heat = load, sensible - casing - fan, np.zeros_like(load)
+        warm = temperature_day(net, todo, np.maximum(full, 0.0), slope, deviation, back_heat, state)
+        most = air.saturation_humidity_ratio(np.clip(target + warm.mean, 250.0, 330.0))
+        dried = warm.run * (1.0 - pan_return(warm.run, controls.fan_always))
+        damp = vapour_day(
+            step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most, water
+        )
+        left = (warm.mean - deviation, damp.humidity - humidity)
+        settled = _largest(left[0]) < CLOSED_TEMPERATURE and _largest(left[1]) < CLOSED_HUMIDITY
+        closed = not periodic or (
+            _largest((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE
+            and _largest(damp.air_end - damp.air_start) < CLOSED_HUMIDITY
+            and _largest(damp.buffer_end - damp.buffer_start) < CLOSED_HUMIDITY
+        )
+        if (closed and settled) or sweep == MOST_SWEEPS:
+            break
+        part = [_secant(now, then) for now, then in zip(left, before or (None, None), strict=True)]
+        moved = (part[0] * left[0], part[1] * left[1])
+        before = tuple(zip(left, moved, strict=True))
+        deviation, humidity = deviation + moved[0], np.maximum(humidity + moved[1], _DRIEST)
+        # Air straight from the outlet back to the return.
+        short_t = again * warm.run * (back_t - rows(unit.supply_temperature))
+        short_w = again * warm.run * (back_w - rows(unit.supply_humidity_ratio))
+        if periodic:
+            state = net.periodic_start(warm.start, warm.end, shape[1])
+            water = (damp.air_end, damp.buffer_end)
+
+    gained = net.node_temperatures(warm.end) - net.node_temperatures(warm.start)
+    means = net.mean_state * warm.states + net.mean_gain * warm.heat[:, None, :]
+    shed = np.einsum("dnm,smd,dn->ds", net.shape, means, loads.to_outside, optimize=True)
+    return CabinDay(
+        temperature=(target + warm.mean).T,
+        humidity_ratio=damp.humidity.T,
+        run_share=warm.run.T,
+        return_temperature=back_t.T,
+        return_humidity_ratio=back_w.T,
+        heat=warm.heat.T,
+        removed=warm.removed.T,
+        shed=shed,
+        drained=damp.drained.T,
+        on_walls=damp.walls.T,
+        unit=unit,
+        stored_heat=(gained * loads.capacity.T).sum(axis=0),
+        stored_water=mass * (damp.air_end - damp.air_start)
+        + buffer * (damp.buffer_end - damp.buffer_start),
+        sweeps=sweep,
+    )

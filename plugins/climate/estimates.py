@@ -1,0 +1,312 @@
+"""From the run's inputs and figures to the plugin's own: what connects the physics to the boat."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.contract import Run
+from console.properties import air, seawater
+from console.properties.refrigerants import refrigerant
+from plugins.climate import defaults, surfaces, tables
+from plugins.climate.cabin import CabinDay, Controls, cabin_day
+from plugins.climate.exchange import air_flow_share
+from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
+from plugins.climate.machine import Label, Machine, machine_from_label
+from plugins.climate.unit import Conditions, UnitState, balance, start_current
+
+Array = NDArray[np.float64]
+Figures = Mapping[str, Array]
+
+DAY = 86_400.0
+
+
+# --- what the estimates share -----------------------------------------------------------------
+
+
+def machine(run: Run) -> Machine:
+    """The air conditioner of the boat, fitted to its label."""
+    number = run.number
+    volts, current = number("climate.voltage"), number("climate.current")
+    power = defaults.power_at_rating(run)
+    factor = number("climate.power_factor")
+    if run.has("climate.eer") and run.given("climate.current"):
+        # Both are on the label: what they leave between them is the power factor.
+        factor = np.clip(power / (volts * current), 0.5, 1.0)
+    label = Label(
+        capacity=number("climate.capacity"),
+        delivered=number("climate.delivered_share"),
+        power=power,
+        volts=volts,
+        power_factor=factor,
+        airflow=number("climate.airflow"),
+        bypass=number("climate.coil_bypass"),
+        evaporating=number("climate.rated_evaporating"),
+        condensing=number("climate.rated_condensing"),
+        fan_power=number("climate.fan_power"),
+        pump_power=number("climate.pump_power"),
+        trip=number("climate.trip_temperature"),
+    )
+    return machine_from_label(label, refrigerant(run.text("climate.refrigerant")))
+
+
+def conditions(run: Run, return_temperature: Array, return_humidity_ratio: Array) -> Conditions:
+    """What the unit works in at a return air, as the boat is."""
+    number = run.number
+    sea = run.figure("weather.seawater_temperature")
+    iced = number("climate.iced_share")
+    return Conditions(
+        return_temperature=return_temperature,
+        return_humidity_ratio=return_humidity_ratio,
+        water_temperature=sea,
+        water_flow=run.figure("raw_water.flow"),
+        water_heat=_water_heat(run, sea),
+        scale=run.figure("raw_water.scale_resistance"),
+        volts=run.figure("power.supply_voltage"),
+        frequency=number("climate.supply_frequency") / number("climate.frequency"),
+        airflow=air_flow_share(
+            number("climate.filter_blocked"), iced, number("climate.duct_restriction"),
+            number("climate.airflow_share"),
+        ),
+        iced=iced,
+        charge=number("climate.charge"),
+    )  # fmt: skip
+
+
+def _water_heat(run: Run, sea: Array) -> Array:
+    """Heat capacity of the seawater, J/(m³·K)."""
+    salinity = run.number("site.salinity")
+    return np.asarray(seawater.density(sea, salinity) * seawater.heat_capacity(sea, salinity))
+
+
+def target_temperature(run: Run) -> Array:
+    """The air temperature the thermostat really holds: it stops when *it* reads the set-point."""
+    return run.number("climate.set_point") - run.number("climate.thermostat_offset")
+
+
+def hours_share(spans: Sequence[str], hours: Array, step: float) -> Array:
+    """Share of each step that lies within the daily spans (``"18:00-18:40"``), shape (steps,).
+
+    ``hours`` is the clock at the middle of each step, ``step`` its length in seconds. A span may
+    run over midnight. ValueError for text that is not a span.
+    """
+    half = 0.5 * step / 3600.0
+    share = np.zeros_like(hours)
+    if half >= 12.0:
+        return share + sum(_span(text)[1] - _span(text)[0] for text in spans) / 24.0
+    for text in spans:
+        start, end = _span(text)
+        for day in (-24.0, 0.0, 24.0):
+            overlap = np.minimum(hours + half, end + day) - np.maximum(hours - half, start + day)
+            share += np.clip(overlap, 0.0, None) / (2.0 * half)
+    return np.minimum(share, 1.0)
+
+
+def _span(text: str) -> tuple[float, float]:
+    def clock(part: str) -> float:
+        hour, _, minute = part.strip().partition(":")
+        value = int(hour) + int(minute or 0) / 60.0
+        if not 0 <= value <= 24:
+            raise ValueError
+        return value
+
+    try:
+        first, second = text.replace("–", "-").split("-")
+        start, end = clock(first), clock(second)
+    except ValueError:
+        raise ValueError(
+            f'"{text}" is not a span of the day; accepted is text such as "18:00-18:40"'
+        ) from None
+    return start, end if end > start else end + 24.0
+
+
+# --- the cabin --------------------------------------------------------------------------------
+
+
+def outside(run: Run) -> Outside:
+    """Weather and sea of the run."""
+    figure = run.figure
+    return Outside(
+        temperature=figure("weather.outdoor_temperature"),
+        humidity_ratio=figure("weather.outdoor_humidity_ratio"),
+        wind=figure("weather.wind_speed"),
+        direct_normal=figure("weather.direct_normal"),
+        diffuse=figure("weather.diffuse_horizontal"),
+        zenith=figure("weather.sun_zenith"),
+        azimuth=figure("weather.sun_azimuth"),
+        sea=figure("weather.seawater_temperature"),
+    )
+
+
+def shell(run: Run) -> Shell:
+    """What encloses the cabin."""
+
+    def number(name: str) -> Array:
+        return run.number(f"climate.{name}")
+
+    return Shell(
+        heading=run.number("boat.heading"),
+        volume=number("cabin_volume"),
+        roof_area=number("roof_area"),
+        side_area=number("side_area"),
+        hull_area=number("hull_area"),
+        roof_insulation=number("roof_insulation"),
+        side_insulation=number("side_insulation"),
+        hull_insulation=number("hull_insulation"),
+        deck_absorptance=number("deck_absorptance"),
+        side_absorptance=defaults.side_absorptance(run),
+        awning=number("awning"),
+        glass_overhead=number("glass_overhead"),
+        glass_port=number("glass_port"),
+        glass_starboard=number("glass_starboard"),
+        glass_forward=number("glass_forward"),
+        solar_heat_gain=number("glass_solar_gain"),
+        curtained=number("glass_curtained"),
+        leakage_area=number("leakage_area"),
+        hatch_open=number("hatch_open"),
+        wind_coefficient=tables.WIND_COEFFICIENT[run.text("climate.berth")],
+        furnishings_capacity=number("furnishings_capacity"),
+    )
+
+
+def cabin_loads(run: Run, periodic: bool) -> Loads:
+    """The cooling load of the run, by component."""
+    number = run.number
+    spans = run.value("climate.cooking_hours", ())
+    burning = hours_share(spans, run.hours, run.step_seconds)
+    drawn = number("climate.return_from_bilge") * (1.0 - number("climate.supply_recirculated"))
+    cycles = run.text("climate.fan") == "with_compressor"
+    inside = Inside(
+        target=target_temperature(run),
+        held_humidity=number("climate.held_humidity"),
+        people=number("climate.people"),
+        activity=run.text("climate.activity"),
+        equipment=run.figure("power.equipment_heat"),
+        cooking=number("climate.cooking_power") * burning,
+        evaporation=number("climate.evaporation"),
+        bilge_flow=drawn * number("climate.airflow") * conditions_airflow(run) / 0.86,
+        cycling=number("climate.capacity") * number("climate.delivered_share") if cycles else None,
+    )
+    return component_loads(outside(run), shell(run), inside, run.step_seconds, periodic)
+
+
+def conditions_airflow(run: Run) -> Array:
+    """Air through the unit as a share of its clean air flow."""
+    return air_flow_share(
+        run.number("climate.filter_blocked"), run.number("climate.iced_share"),
+        run.number("climate.duct_restriction"), run.number("climate.airflow_share"),
+    )  # fmt: skip
+
+
+def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
+    """Loads, the cabin's day and the temperature held, for the estimate and for tests."""
+    periodic = abs(run.steps * run.step_seconds - DAY) < 1.0
+    loads = cabin_loads(run, periodic)
+    held = target_temperature(run)
+    unit = machine(run)
+    controls = Controls(
+        target=held,
+        held_humidity_ratio=air.humidity_ratio(held, run.number("climate.held_humidity")),
+        volume=run.number("climate.cabin_volume"),
+        from_bilge=run.number("climate.return_from_bilge"),
+        recirculated=run.number("climate.supply_recirculated"),
+        fan_always=run.text("climate.fan") == "always",
+    )
+    ready = conditions(run, held, held)
+
+    def serve(temperature: Array, humidity_ratio: Array, last: UnitState | None) -> UnitState:
+        fields = {name: getattr(ready, name) for name in Conditions.__dataclass_fields__}
+        fields |= {"return_temperature": temperature, "return_humidity_ratio": humidity_ratio}
+        return balance(unit, Conditions(**fields), last.start if last else None)
+
+    return loads, cabin_day(loads, controls, serve, run.step_seconds, periodic), held
+
+
+def coldest_surface(run: Run, loads: Loads, day: CabinDay) -> Array:
+    """The coldest surface the cabin's air touches, K: duct skin while running, or the hull.
+
+    The skin of a duct with insulation of thickness t lies between supply and cabin air as R_ins
+    to the film outside it (8.29 W/(m²·K)).
+    """
+    resistance = run.number("climate.duct_insulation") / tables.FOAM_CONDUCTIVITY
+    film = 1.0 / tables.INSIDE_FILM["vertical"]
+    warmed = resistance / (resistance + film)
+    supply = day.unit.supply_temperature
+    skin = np.where(day.run_share > 0.0, supply + warmed * (day.temperature - supply), day.temperature)
+    sea = run.figure("weather.seawater_temperature")
+    u = surfaces.hull_transmittance(run.number("climate.hull_insulation"))
+    hull = surfaces.inside_surface_temperature(day.temperature, sea, u, tables.INSIDE_FILM["vertical"])
+    return np.minimum(skin, hull)
+
+
+def cabin(run: Run) -> Figures:
+    """Load by component, and the cabin it makes with the unit as it is."""
+    loads, day, _ = run_cabin(run)
+    total = loads.total
+    dew = air.dew_point(day.humidity_ratio)
+    figures = {f"climate.load.{name}": loads.of(name) for name in COMPONENTS}
+    ratio = loads.sensible_total / np.where(np.abs(total) < 1.0, 1.0, total)
+    return figures | {
+        "climate.cooling_load": total,
+        "climate.sensible_heat_ratio": np.clip(ratio, 0.0, 1.0),
+        "climate.cabin_temperature": day.temperature,
+        "climate.cabin_humidity": np.clip(
+            air.relative_humidity(day.temperature, day.humidity_ratio), 0.0, 1.0
+        ),
+        "climate.cabin_dew_point": dew,
+        "climate.dry_margin": coldest_surface(run, loads, day) - dew,
+        "climate.run_share": day.run_share,
+        "climate.run_hours": day.run_share,
+        "climate.return_air_temperature": day.return_temperature,
+        "climate.return_humidity_ratio": day.return_humidity_ratio,
+    }
+
+
+# --- the unit ---------------------------------------------------------------------------------
+
+
+def unit(run: Run) -> Figures:
+    """The unit while it runs, at the return air that stands in the run, beside itself in health.
+
+    Healthy is the same draw of the same unit with a clean filter and coil, its full charge, and
+    the clean water line, in the same air, water and volts.
+    """
+    temperature = run.figure("climate.return_air_temperature")
+    humidity_ratio = run.figure("climate.return_humidity_ratio")
+    made, at = machine(run), conditions(run, temperature, humidity_ratio)
+    healthy = {
+        "water_flow": run.figure("raw_water.clean_flow"), "scale": 0.0, "airflow": 1.0, "iced": 0.0, "charge": 1.0,
+    }  # fmt: skip
+    both = Conditions(**{name: getattr(at, name) for name in Conditions.__dataclass_fields__} | {
+        name: np.stack(np.broadcast_arrays(getattr(at, name) + 0.0 * temperature, other + 0.0 * temperature))
+        for name, other in healthy.items()
+    })  # fmt: skip
+    state = balance(made, both)
+    multiple = run.number("climate.start_multiple")
+    if run.value("climate.soft_start", False):
+        multiple = np.minimum(multiple, tables.START_MULTIPLE_SOFT)
+    split = temperature - state.supply_temperature
+    volts = run.figure("power.supply_voltage")
+    capacity = np.maximum(state.capacity, 0.0)
+    return {
+        "climate.unit_capacity": capacity[0],
+        "climate.unit_power": state.power[0],
+        "climate.unit_current": state.current[0],
+        "climate.start_current": start_current(made, run.number("climate.current"), multiple, volts),
+        "climate.air_split": split[0],
+        "climate.condensate_rate": state.condensate[0],
+        "climate.seawater_rise": state.seawater_rise[0],
+        "climate.condensing_temperature": state.condensing[0],
+        "climate.evaporating_temperature": state.evaporating[0],
+        "climate.supply_temperature": state.supply_temperature[0],
+        "climate.coil_temperature": state.coil_surface[0],
+        "climate.airflow_share": conditions_airflow(run),
+        "climate.trip.high_pressure": state.high_pressure[0],
+        "climate.trip.low_pressure": state.low_pressure[0],
+        "climate.trip.voltage": state.voltage[0],
+        "climate.expected_split": split[1],
+        "climate.healthy_capacity": capacity[1],
+        "climate.healthy_current": state.current[1],
+    }

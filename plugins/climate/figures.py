@@ -1,0 +1,108 @@
+"""The figures the plugin gives, and what each estimate needs for them."""
+
+from __future__ import annotations
+
+from console.contract import Daily, Estimate, Given, Need
+
+_DEFAULTS, _ESTIMATES = "plugins.climate.defaults", "plugins.climate.estimates"
+_LOAD = "climate.cooling_load"
+
+LOAD_MEANINGS = {
+    "roof": "heat through deck and coach-roof",
+    "sides": "heat through topsides and coach-roof sides",
+    "hull": "heat through the hull below the waterline (negative: the sea cools)",
+    "glass_sun": "sun through the glass",
+    "glass_air": "heat through the glass by the warm air outside",
+    "people": "heat and breath of the people aboard",
+    "equipment": "heat of appliances and cooking",
+    "fresh_air": "outside air through gaps and open hatches",
+    "bilge_air": "bilge air drawn into the return",
+}
+"""The parts of the cooling load, outside in, in words."""
+
+_WEATHER = (
+    Need("weather.outdoor_temperature", "K"),
+    Need("weather.outdoor_humidity_ratio", "1"),
+    Need("weather.wind_speed", "m/s"),
+    Need("weather.direct_normal", "W/m**2"),
+    Need("weather.diffuse_horizontal", "W/m**2"),
+    Need("weather.sun_zenith", "rad"),
+    Need("weather.sun_azimuth", "rad"),
+)
+_WATER = (
+    Need("weather.seawater_temperature", "K"),
+    Need("raw_water.flow", "m**3/s", f"{_DEFAULTS}:water_flow"),
+    Need("raw_water.scale_resistance", "m**2*K/W", "0.00005 m2*K/W ± 80 %"),
+    Need("power.supply_voltage", "V", f"{_DEFAULTS}:supply_voltage"),
+)
+
+
+def _worst(name: str, unit: str, meaning: str, style: str = "", source: str = "") -> Given:
+    """A figure whose day's value is that of the hour of largest load."""
+    return Given(f"climate.{name}", unit, meaning, style, "at_worst_hour", _LOAD, source)
+
+
+def _given(name: str, unit: str, meaning: str, style: str = "", daily: Daily = "mean") -> Given:
+    return Given(f"climate.{name}", unit, meaning, style, daily)
+
+
+CABIN = Estimate(
+    "climate.cabin",
+    f"{_ESTIMATES}:cabin",
+    (*_WEATHER, *_WATER, Need("power.equipment_heat", "W", "150 W ± 60 %")),
+    (
+        *(_worst(f"load.{name}", "W", meaning, "net_heat") for name, meaning in LOAD_MEANINGS.items()),
+        _worst(
+            "cooling_load", "W", "heat to be removed to hold the set-point, even when the unit cannot",
+            "net_heat", "sum of the components, each through its own store",
+        ),
+        _worst("sensible_heat_ratio", "1", "share of the load that warms rather than wets the air", "percent"),
+        _given("cabin_temperature", "K", "temperature of the cabin air", daily="largest"),
+        _given("cabin_humidity", "1", "relative humidity of the cabin air", "share", "largest"),
+        _given("cabin_dew_point", "K", "dew point of the cabin air", daily="largest"),
+        _given(
+            "dry_margin", "delta_degC",
+            "coldest surface in the cabin less the air's dew point; below zero it sweats", daily="least",
+        ),
+        _given("run_share", "1", "share of the hour the compressor runs", "share"),
+        _given("run_hours", "1", "hours a day the compressor runs", "hours_per_day"),
+        _worst("return_air_temperature", "K", "temperature of the air that enters the unit"),
+        _worst("return_humidity_ratio", "1", "humidity ratio of the air that enters the unit", "humidity_ratio"),
+    ),
+    about="climate",
+    stateful=True,
+)  # fmt: skip
+
+UNIT = Estimate(
+    "climate.unit",
+    f"{_ESTIMATES}:unit",
+    (
+        Need("climate.return_air_temperature", "K"),
+        Need("climate.return_humidity_ratio", "1"),
+        *_WATER,
+        Need("raw_water.clean_flow", "m**3/s", f"{_DEFAULTS}:water_flow"),
+    ),
+    (
+        _worst("unit_capacity", "W", "cooling the unit gives while running, its fan's heat taken off", "heat"),
+        _worst("unit_power", "W", "power of unit, fan and pump while running"),
+        _worst("unit_current", "A", "current of unit, fan and pump while running"),
+        _worst("start_current", "A", "largest current as the compressor starts"),
+        _worst("air_split", "delta_degC", "return air less supply air while running"),
+        _worst("condensate_rate", "kg/s", "water wrung from the air while running"),
+        _worst("seawater_rise", "delta_degC", "warming of the seawater through the condenser while running"),
+        _worst("condensing_temperature", "K", "temperature at which the refrigerant condenses"),
+        _worst("evaporating_temperature", "K", "temperature at which the refrigerant boils"),
+        _worst("supply_temperature", "K", "temperature of the air at the unit's outlet while running"),
+        _worst("coil_temperature", "K", "temperature of the cold coil's surface while running"),
+        _worst("airflow_share", "1", "air through the unit, as a share of its clean air flow", "share"),
+        _worst("trip.high_pressure", "1", "1 when the high-pressure switch opens, else 0", "number"),
+        _worst("trip.low_pressure", "1", "1 when the low-pressure switch opens, else 0", "number"),
+        _worst("trip.voltage", "1", "1 when the volts are too low for it to run, else 0", "number"),
+        _worst("expected_split", "delta_degC", "split of the same unit in good order in the same air and water"),
+        _worst("healthy_capacity", "W", "cooling of the same unit in good order with a clean water line", "heat"),
+        _worst("healthy_current", "A", "current of the same unit in good order with a clean water line"),
+    ),
+    about="climate",
+)  # fmt: skip
+
+ESTIMATES = (CABIN, UNIT)

@@ -1,0 +1,199 @@
+"""The air conditioner as a machine: what its label says, made into a compressor and two coils.
+
+The label gives capacity and amps (or EER) at a rating point. From them, draw by draw: the
+compressor's displacement and overall efficiency, the evaporator's resistance, the condenser's UA.
+Arrays (draws, 1); SI.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from console.properties import air
+from console.properties.refrigerants import Refrigerant
+from plugins.climate import tables
+from plugins.climate.exchange import coil_air, transfer_units_phase_change
+
+Array = NDArray[np.float64]
+
+WATER_HEAT = 4.09e6
+"""Heat capacity of harbour water at the rating point, J/(m³·K) (28 g/kg, 29 °C; TEOS-10)."""
+
+_COLDEST_RATED = 274.15
+_HOTTEST_RATED = 295.15
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What is known of the unit, (draws, 1).
+
+    ``capacity`` W off the label and the share of it really ``delivered``; ``power`` W of
+    compressor and fan at the rating point; ``volts`` and ``power_factor``; ``airflow`` m³/s;
+    ``bypass`` of the coil, ``evaporating`` and ``condensing`` temperature (K) at the rating point;
+    ``pump_power`` W of the seawater pump; ``trip`` the condensing temperature (K) at which the
+    high-pressure switch opens.
+    """
+
+    capacity: Array
+    delivered: Array
+    power: Array
+    volts: Array
+    power_factor: Array
+    airflow: Array
+    bypass: Array
+    evaporating: Array
+    condensing: Array
+    fan_power: Array
+    pump_power: Array
+    trip: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A unit ready to be balanced, (draws, 1).
+
+    ``displacement`` m³/s swept at rated speed; ``efficiency`` isentropic power over electric
+    power at the rating point; ``pressure_ratio`` there; ``coil_resistance`` K/W from the coil's
+    surface to the boiling refrigerant; ``refrigerant_side`` and ``water_side`` K/W of the
+    condenser, of ``area`` m², at ``water_flow`` m³/s.
+    """
+
+    refrigerant: Refrigerant
+    displacement: Array
+    efficiency: Array
+    pressure_ratio: Array
+    airflow: Array
+    bypass: Array
+    coil_resistance: Array
+    refrigerant_side: Array
+    water_side: Array
+    area: Array
+    water_flow: Array
+    fan_power: Array
+    pump_power: Array
+    compressor_power: Array
+    """Electric power at the rating point, W."""
+    volts: Array
+    power_factor: Array
+    trip: Array
+    surface: Array
+    """Coil surface at the rating point, K."""
+
+
+class Cycle(NamedTuple):
+    """Refrigerating ``cooling`` W, electric ``power`` W and refrigerant ``flow`` kg/s."""
+
+    cooling: Array
+    power: Array
+    flow: Array
+
+
+def volumetric_efficiency(pressure_ratio: ArrayLike) -> Array:
+    """Gas drawn in over volume swept: 1 - c((p2/p1)^(1/n) - 1) (clearance formula; see tables).
+
+    Held at 0.3 and above, reached at a ratio near 27 where no such compressor runs.
+    """
+    ratio = np.asarray(pressure_ratio, dtype=float)
+    swept = 1.0 - tables.CLEARANCE * (ratio ** (1.0 / tables.EXPANSION_EXPONENT) - 1.0)
+    return np.maximum(swept, 0.3)
+
+
+def motor_loss(volts_share: ArrayLike) -> Array:
+    """Electric power per shaft power, against that at rated volts (1 there).
+
+    Copper loss with the square of the amps, core loss with the square of the volts.
+    """
+    square = np.square(np.asarray(volts_share, dtype=float))
+    copper, core = tables.COPPER_LOSS, tables.CORE_LOSS
+    return (1.0 + copper / square + core * square) / (1.0 + copper + core)
+
+
+def speed_share(volts_share: ArrayLike, frequency_share: ArrayLike) -> Array:
+    """Speed against rated: frequency, and slip that grows as 1/V² (induction motor)."""
+    slip = tables.RATED_SLIP / np.square(np.asarray(volts_share, dtype=float))
+    return np.asarray(frequency_share, dtype=float) * (1.0 - slip) / (1.0 - tables.RATED_SLIP)
+
+
+def vapour_cycle(
+    gas: Refrigerant, displacement: ArrayLike, efficiency: ArrayLike, rated_ratio: ArrayLike,
+    evaporating: Array, condensing: Array, subcooling: ArrayLike = tables.RATED_SUBCOOLING,
+) -> Cycle:  # fmt: skip
+    """A single-stage vapour-compression cycle at two temperatures (dew, K).
+
+    m = η_v·V·ρ1, Q = m(h1 - h4), P = m(h2s - h1)/η with η falling off from its rating pressure
+    ratio by 0.15 (ln)². ``efficiency`` is isentropic over electric power. Temperatures must lie in
+    the refrigerant's map, condensing not below evaporating. Source: any text, e.g. Cengel and
+    Boles ch. 11.
+    """
+    ratio = gas.pressure(condensing) / gas.pressure(evaporating)
+    flow = displacement * volumetric_efficiency(ratio) * gas.suction_density(evaporating)
+    off = 1.0 - tables.EFFICIENCY_CURVATURE * np.square(np.log(ratio / rated_ratio))
+    rise = gas.isentropic_rise(evaporating, condensing)
+    cooling = flow * (gas.vapour_enthalpy(evaporating) - gas.liquid_enthalpy(condensing, subcooling))
+    return Cycle(cooling, flow * rise / (efficiency * np.maximum(off, 0.5)), flow)
+
+
+def machine_from_label(label: Label, gas: Refrigerant) -> Machine:
+    """Fit a machine to its label at the rating point: air at 80/67 °F, water 85 to 95 °F.
+
+    Where the label asks more of the coil than its air flow can give without freezing, the
+    capacity is held at what it can. Every result is finite for any positive label.
+    """
+    dry = np.asarray(tables.RATED_RETURN_DRY_BULB)
+    ratio_in = air.humidity_ratio_from_wet_bulb(dry, tables.RATED_RETURN_WET_BULB)
+    h_in = air.enthalpy(dry, ratio_in)
+    flow = label.airflow / air.specific_volume(dry, ratio_in)
+    contact = 1.0 - label.bypass
+
+    def heat(surface: Array) -> Array:
+        return coil_air(dry, ratio_in, h_in, flow, contact, surface).heat
+
+    wanted = label.capacity * label.delivered + label.fan_power
+    wanted = np.clip(
+        wanted, heat(np.full_like(wanted, _HOTTEST_RATED)), heat(np.full_like(wanted, _COLDEST_RATED))
+    )
+    surface = np.full_like(wanted, 285.0)
+    for _ in range(7):  # Newton on a smooth falling curve; 4 are enough
+        here = heat(surface)
+        slope = (heat(surface + 0.05) - here) / 0.05
+        moved = np.clip(surface + (wanted - here) / slope, _COLDEST_RATED, _HOTTEST_RATED)
+        near = float(np.abs(moved - surface).max()) < 1e-4
+        surface = moved
+        if near:
+            break
+    evaporating = np.minimum(label.evaporating, surface - 2.0)
+    condensing = np.clip(
+        label.condensing, tables.RATED_WATER_IN + tables.RATED_WATER_RISE + 2.0, gas.t_max - 0.5
+    )
+    rated_ratio = gas.pressure(condensing) / gas.pressure(evaporating)
+    unit = vapour_cycle(gas, 1.0, 1.0, rated_ratio, evaporating, condensing)
+    displacement = wanted / unit.cooling
+    compressor = np.maximum(label.power - label.fan_power, 0.25 * label.power)
+    rejected = wanted + tables.HERMETIC_SHARE * compressor
+    water = rejected / tables.RATED_WATER_RISE
+    effectiveness = tables.RATED_WATER_RISE / (condensing - tables.RATED_WATER_IN)
+    conductance = transfer_units_phase_change(effectiveness) * water
+    return Machine(
+        refrigerant=gas,
+        displacement=displacement,
+        efficiency=displacement * unit.power / compressor,
+        pressure_ratio=rated_ratio,
+        airflow=label.airflow,
+        bypass=label.bypass,
+        coil_resistance=(surface - evaporating) / wanted,
+        refrigerant_side=(1.0 - tables.WATER_FILM_SHARE) / conductance,
+        water_side=tables.WATER_FILM_SHARE / conductance,
+        area=conductance / tables.CONDENSER_TRANSMITTANCE,
+        water_flow=water / WATER_HEAT,
+        fan_power=label.fan_power,
+        pump_power=label.pump_power,
+        compressor_power=compressor,
+        volts=label.volts,
+        power_factor=label.power_factor,
+        trip=np.minimum(label.trip, gas.t_max - 0.5),
+        surface=surface,
+    )

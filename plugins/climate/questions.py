@@ -1,0 +1,235 @@
+"""The card "Can it keep the cabin cool?": verdict, reasons, and what to do next."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.contract import Answer, Reason, Urgency
+from plugins.climate import pictures
+from plugins.climate.figures import LOAD_MEANINGS
+from plugins.climate.tables import RULE_PER_VOLUME
+
+if TYPE_CHECKING:
+    from console.contract import Findings
+
+Array = NDArray[np.float64]
+
+SHORT = 0.5
+"""K above what the thermostat is set to, running without a stop, that counts as falling short."""
+
+FAR_ABOVE = 3.0
+DANGEROUS = 305.4
+"""K: 90 °F in the cabin (heat index of the elderly; national weather service, from memory)."""
+
+FIRM = 0.8
+LARGE, LITTLE = 0.12, 0.03
+FLAMMABLE = ("R32", "R454B")
+
+
+def falls_short(found: Findings) -> NDArray[np.bool_]:
+    """Where the unit runs without a stop and the cabin is still warm, (draws, steps)."""
+    target = found.number("climate.set_point") - found.number("climate.thermostat_offset", 0.0)
+    warm = found.hourly("climate.cabin_temperature") > target[:, None] + SHORT
+    return np.asarray(warm & (found.hourly("climate.run_share") > 0.999))
+
+
+def hours_in_words(marked: NDArray[np.bool_]) -> str:
+    """``"from 13:00 to 18:00"``, ``"all day"``, for the steps of a day that are marked.
+
+    A stretch over midnight is one. Of more than two stretches the longest two are named.
+    """
+    steps = marked.size
+    if marked.all():
+        return "all day"
+    begins = [k for k in range(steps) if marked[k] and not marked[k - 1]]
+    stretches = []
+    for begin in begins:
+        length = 1
+        while marked[(begin + length) % steps]:
+            length += 1
+        stretches.append((length, begin))
+    stretches.sort(reverse=True)
+    named = sorted(stretches[:2], key=lambda stretch: stretch[1])
+    said = [f"from {_clock(begin, steps)} to {_clock(begin + length, steps)}" for length, begin in named]
+    return " and ".join(said) + (" and other hours" if len(stretches) > 2 else "")
+
+
+def _clock(step: int, steps: int) -> str:
+    minutes = round((step % steps) * 1440 / steps)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def _daily(found: Findings, name: str, default: float = 0.0) -> float:
+    return float(found.daily(f"climate.{name}")[0]) if found.has(f"climate.{name}") else default
+
+
+def _trips(found: Findings) -> dict[str, NDArray[np.bool_]]:
+    """Hours in which a switch stops it, nominal, by which."""
+    kinds = ("voltage", "high_pressure", "low_pressure")
+    calls = found.hourly("climate.run_share")[0] > 0.0
+    hours = {
+        kind: found.hourly(f"climate.trip.{kind}")[0] > 0.5
+        for kind in kinds
+        if found.has(f"climate.trip.{kind}")
+    }
+    return {kind: on & calls for kind, on in hours.items() if (on & calls).any()}
+
+
+TRIP_WORDS = {
+    "high_pressure": "It trips on high pressure {when}: too little seawater for the heat",
+    "low_pressure": "It trips on low pressure {when}: its cold coil starves or freezes",
+    "voltage": "It cannot run {when}: the volts are too low",
+}
+
+
+def can_it_keep_cool(found: Findings) -> Answer:
+    """Whether it holds the set-point, when not and how warm it gets, and what would help first."""
+    short = falls_short(found)
+    target = float((found.number("climate.set_point") - found.number("climate.thermostat_offset", 0.0))[0])
+    warmest = _daily(found, "cabin_temperature")
+    reached = found.say(warmest, "temperature")
+    trips = _trips(found)
+    fails = short.any(axis=1)
+    sure = float(np.mean(fails[1:] == fails[0])) if fails.size > 1 else None
+
+    if trips:
+        kind = next(iter(trips))
+        when = hours_in_words(trips[kind])
+        verdict = TRIP_WORDS[kind].format(when=when) + f"; the cabin reaches {reached}."
+        urgency = Urgency.ACT
+    elif fails[0]:
+        verdict = f"It falls short {hours_in_words(short[0])}; the cabin reaches {reached}."
+        urgency = Urgency.ACT if warmest > target + FAR_ABOVE else Urgency.WATCH
+    elif _daily(found, "cooling_load") <= 0.0:
+        verdict, urgency = "There is no heat to take out today.", Urgency.FINE
+    else:
+        spare = 1.0 - _daily(found, "cooling_load") / max(_daily(found, "unit_capacity"), 1.0)
+        held = found.say(target, "temperature")
+        running = found.say(_daily(found, "run_hours"), "hours_per_day")
+        verdict = f"Yes: it holds {held} all day, running {running}."
+        if spare < 0.1:
+            verdict = f"Just: it holds {held}, with nothing in hand in the hottest hour."
+        urgency = Urgency.FINE if sure is None or sure >= FIRM else Urgency.WATCH
+    step, hazards = _next(found, bool(fails[0]), trips)
+    return Answer(
+        verdict, urgency, "climate.cabin_temperature", _reasons(found), step, sure,
+        tuple(dict.fromkeys((*hazards, *_hazards(found, bool(fails[0] or trips), warmest)))),
+        (
+            pictures.load_by_hour(found, short[0]),
+            pictures.load_bars(found),
+            pictures.temperatures(found, target),
+        ),
+    )  # fmt: skip
+
+
+def _loads(found: Findings) -> list[tuple[str, float, float]]:
+    """Components of the hottest hour, largest first: name, W, share of the heat that comes in."""
+    loads = {name: _daily(found, f"load.{name}") for name in LOAD_MEANINGS}
+    into = sum(max(load, 0.0) for load in loads.values()) or 1.0
+    made = [(name, load, load / into) for name, load in loads.items()]
+    return sorted(made, key=lambda item: -item[1])
+
+
+def _water_cost(found: Findings) -> float:
+    """Cooling lost against the same unit in good order, W, in the hottest hour."""
+    return _daily(found, "healthy_capacity") - _daily(found, "unit_capacity")
+
+
+def _flow_share(found: Findings) -> float:
+    return float(found.daily("raw_water.flow_share")[0]) if found.has("raw_water.flow_share") else 1.0
+
+
+def _reasons(found: Findings) -> tuple[Reason, ...]:
+    reasons = [
+        Reason(f"{LOAD_MEANINGS[name]}: {found.say(load, 'net_heat')}", share)
+        for name, load, share in _loads(found)
+        if share > LITTLE
+    ]
+    hull = _daily(found, "load.hull")
+    if hull < -50.0:
+        reasons.append(Reason(f"the sea takes {found.say(-hull, 'net_heat')} through the hull"))
+    healthy, lost = _daily(found, "healthy_capacity"), _water_cost(found)
+    if lost > LITTLE * max(healthy, 1.0):
+        amps = _daily(found, "unit_current") - _daily(found, "healthy_current")
+        more = f" and {found.say(amps, 'current')} more current" if amps > 0.2 else ""
+        weak = _flow_share(found)
+        why = f", with the seawater at {found.say(weak, 'share')} of its clean flow" if weak < 0.9 else ""
+        said = f"as it is now it gives {found.say(lost, 'net_heat')} less cooling than in good order{more}{why}"
+        reasons.append(Reason(said))
+    if found.has("climate.expected_split"):
+        drop = found.say_range(found.daily("climate.expected_split"), "temperature_difference")
+        reasons.append(
+            Reason(f"in good order the air would drop by {drop} through the unit in that hour's air")
+        )
+    margin = found.hourly("climate.dry_margin")[0] if found.has("climate.dry_margin") else np.zeros(1)
+    wet = margin < 0.0
+    if wet.any() and margin.size > 1:
+        reasons.append(Reason(f"the coldest surfaces sweat {hours_in_words(wet)}"))
+    if found.has("climate.cabin_volume"):
+        volume = float(found.number("climate.cabin_volume")[0])
+        rule = found.say(RULE_PER_VOLUME * volume, "net_heat")
+        reasons.append(
+            Reason(
+                f"rule of thumb for {found.say(volume, 'space')} of cabin: {rule} (common practice, no source)"
+            )
+        )
+    return tuple(reasons)
+
+
+def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> tuple[str, tuple[str, ...]]:
+    """What to do next, and the hazards of doing it."""
+    if "voltage" in trips:
+        return "Take the load off the dock supply and read the volts before starting it again.", ("mains",)
+    weak = _flow_share(found) < 0.85
+    lost = _water_cost(found) > 2.0 * LITTLE * max(_daily(found, "healthy_capacity"), 1.0)
+    if "high_pressure" in trips or (weak and (lost or short)):
+        return (
+            "Look at the stream overboard, then clean the strainer: the water comes first.",
+            ("below_waterline", "trip_resets"),
+        )
+    if _daily(found, "airflow_share", 1.0) < 0.75:
+        return "Clean the return filter and look for ice and crushed ducts: it is short of air.", (
+            "hot_and_sharp",
+        )
+    if "low_pressure" in trips:
+        return "Look for ice on the coil; if there is none, ask a licensed technician.", (
+            "hot_and_sharp",
+            "refrigerant",
+        )
+    if lost and short:
+        return "Measure the water's and the air's temperature in and out: it gives less than it should.", ()
+    if not short:
+        return "Nothing now. Look at it again when the weather or the water gets hotter.", ()
+    largest = [name for name, _, share in _loads(found) if share > LARGE]
+    shade = float(found.number("climate.awning", 0.0)[0]) < 0.7
+    for name in largest:
+        if name in ("roof", "glass_sun") and shade:
+            return "Rig an awning over the deck and the hatches before the sun is on them.", ()
+        if name == "glass_sun":
+            return "Cover the glass from outside.", ()
+        if name == "bilge_air":
+            return "Close the gaps round the unit through which its return draws bilge air.", (
+                "carbon_monoxide",
+            )
+        if name == "fresh_air":
+            return "Shut hatches and ventilators while it runs.", ("carbon_monoxide",)
+        if name == "equipment":
+            return "Cook and charge in the cool hours.", ()
+    return "Start it before the sun is up: a soaked boat takes hours to cool.", ("left_running",)
+
+
+def _hazards(found: Findings, failing: bool, warmest: float) -> tuple[str, ...]:
+    hazards = []
+    if failing or warmest > DANGEROUS:
+        hazards.append("heat_illness")
+    margin = found.hourly("climate.dry_margin")[0] if found.has("climate.dry_margin") else np.zeros(1)
+    if (margin < 0.0).any():
+        hazards.append("condensation")
+    if found.text("climate.refrigerant", "") in FLAMMABLE:
+        hazards.append("flammable_refrigerant")
+    if float(found.number("climate.return_from_bilge", 0.0)[0]) > 0.15:
+        hazards.append("carbon_monoxide")
+    return tuple(hazards)
