@@ -61,7 +61,7 @@ def door_heat_gosney_olama(
 ) -> Array:
     """Heat (W) through an open door: q = exchange · ρ_c · (h_w - h_c); the same source.
 
-    Enthalpies in J per kg of dry air, as the source takes them.
+    Enthalpies in J per kg of moist air, to go with the density of moist air.
     """
     flow = air_exchange_gosney_olama(width, height, cold_density, warm_density)
     rise = as_array(warm_enthalpy) - as_array(cold_enthalpy)

@@ -29,6 +29,7 @@ from plugins.cold_box.air_exchange import (
 from plugins.cold_box.plate import CLOSE, FIRST_GUESS, BoxAir, Held, Machine, Plate, driven, held
 from plugins.cold_box.tables import (
     DRY_AIR_HEAT,
+    FOOD_HEAT,
     ICE_AT_ZERO,
     STEFAN_BOLTZMANN,
     VAPOUR_HEAT,
@@ -66,7 +67,7 @@ class Box:
     breathing: Array
     air_volume: Array
     warm_food: Array
-    """kg/s at cabin temperature, times its specific heat: W/K."""
+    """kg/s put in at cabin temperature."""
     ice: Array
     """kg/s of ice put in."""
     food_water: Array
@@ -153,6 +154,15 @@ def air_let_in(box: Box, temperature: ArrayLike) -> Air:
     )  # fmt: skip
 
 
+def product_heat(mass: ArrayLike, specific_heat: ArrayLike, warm: ArrayLike, cold: ArrayLike) -> Array:
+    """Mean heat (W) of product put in warm: ṁ c (t_warm - t_box), kg/s, J/kg·K, K.
+
+    Nothing freezes in it; a freezer's food brings its latent heat besides (some 250 kJ/kg),
+    which is not counted.
+    """
+    return as_array(mass) * as_array(specific_heat) * (as_array(warm) - as_array(cold))
+
+
 @dataclass(frozen=True, slots=True)
 class _Loads:
     """Everything that does not depend on the plate."""
@@ -173,7 +183,8 @@ def _loads(box: Box, inside: Array, released: ArrayLike) -> _Loads:
     warmth = (DRY_AIR_HEAT + VAPOUR_HEAT * outside_wet) * (cabin - inside)
     vaporisation = frost.vapour_enthalpy(inside) - frost.liquid_enthalpy(inside)
     # Food's water takes its heat of evaporation from the food.
-    contents = box.warm_food * (cabin - inside) + box.ice * ICE_AT_ZERO - box.food_water * vaporisation
+    contents = product_heat(box.warm_food, FOOD_HEAT, cabin, inside)
+    contents = contents + box.ice * ICE_AT_ZERO - box.food_water * vaporisation
     walls = through[0] + through[1] + through[2] + through[3]
     sensible = walls + dry * warmth + contents
     radiation = 4.0 * PLATE_EMISSIVITY * STEFAN_BOLTZMANN * (inside - 0.5 * FIRST_GUESS) ** 3

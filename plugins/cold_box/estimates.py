@@ -82,7 +82,7 @@ def box_of(run: Run) -> Box:
         leaks=leaks,
         breathing=n("seal.breathing"),
         air_volume=length * width * depth * (1.0 - n("fill_share")),
-        warm_food=n("warm_food") * FOOD_HEAT,
+        warm_food=n("warm_food"),
         ice=n("ice"),
         food_water=n("food_water"),
         plate=_plate(run, charge),

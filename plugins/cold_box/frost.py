@@ -127,7 +127,7 @@ def frost_density_after_hermes(
     """Mean density of young frost, ρ = 2.2 λ^-1.5 √t, kg/m³ (Hermes et al. 2014, IJHMT 73:805).
 
     λ = c_p (t_dew - t_w)/(i_sv (W - W_w)). Up to two hours, plates of -15 to -5 °C, air of 16 to
-    22 °C, 0.7 m/s. A box's frost is weeks old: used only to see how fast frost packs.
+    22 °C, 0.7 m/s. A box's frost is weeks old: for comparison.
     """
     warm = as_array(dew_point) - as_array(plate)
     wet = as_array(humidity_ratio) - as_array(plate_humidity_ratio)

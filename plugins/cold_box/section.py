@@ -49,7 +49,7 @@ class Seal(Table):
         "own height and does not use it.",
     )  # fmt: skip
     breathing: Quantity = quantity(
-        "per_day", "1 per day ± 70 %", hard=("0 per day", "50 per day"), usual=("0.2 per day", "5 per day"),
+        "per_day", "1 per day ± 70 %", hard=("0 per day", "500 per day"), usual=("0.2 per day", "5 per day"),
         help="How often a day the box's whole air is pumped in and out as it warms and cools and the "
         "boat moves; nobody measures it, leave it be.",
     )  # fmt: skip
