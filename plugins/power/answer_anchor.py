@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
-from plugins.power.phrases import clock, load_names, often, share_true
+from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true
 from plugins.power.solar import sunset_step
 from plugins.power.tables import INVERTER_EFFICIENCY, WORKING_VOLTS
 
@@ -19,9 +19,11 @@ LEAST_SHARE = 0.02
 def answer(found: Findings) -> Answer:
     """The card: charge at dawn against the floor, the amps asked at once, tomorrow's sun."""
     dawn = found.daily("power.dawn_state_of_charge")
+    if not np.isfinite(found.hourly("power.state_of_charge")[0]).all():
+        return no_number("power.dawn_state_of_charge")
     floor = 1.0 - found.number("power.bank.usable_share")
     enough = dawn >= floor
-    likely = share_true(enough)
+    likely = share_true(enough, np.isfinite(dawn))
     strong = _power(found)
     if strong:
         verdict, urgency = strong[0].text, Urgency.ACT
@@ -111,7 +113,7 @@ def _power(found: Findings) -> list[Reason]:
 def _nights(found: Findings, dawn: Array) -> list[Reason]:
     if dawn.size < 2:
         return []
-    bad, good = np.percentile(dawn[1:], (25, 75))
+    bad, good = percentiles(dawn, 25, 75)
     said = (found.say(float(value), "percent") for value in (bad, dawn[0], good))
     return [
         Reason(
@@ -158,7 +160,7 @@ def _recovery(found: Findings) -> list[Reason]:
     if not found.has("power.solar_amp_hours_per_day"):
         return [Reason("No panels are listed, so nothing is put back by the sun.")]
     back = found.daily("power.recovery")
-    low = float(np.percentile(back[1:], 25)) if back.size > 1 else float(back[0])
+    low = percentiles(back, 25)[0]
     sun = found.say_range(found.daily("power.solar_amp_hours_per_day"), "amp_hours_per_day")
     tail = (
         "enough on the low side as well"
@@ -233,7 +235,8 @@ def _pictures(found: Findings, floor: Array) -> tuple[Curve, ...]:
     start = np.broadcast_to(found.number("power.bank.state_at_sunset")[:, None], (states.shape[0], 1))
     states = np.hstack([start, states])
     count = states.shape[1] - 1
-    low, high = np.percentile(states[1:] if states.shape[0] > 1 else states, (5, 95), axis=0)
+    whole = states[np.isfinite(states).all(axis=1)]
+    low, high = np.percentile(whole[1:] if whole.shape[0] > 1 else states[:1], (5, 95), axis=0)
 
     def row(values: Array) -> tuple[float, ...]:
         return tuple(map(float, values))

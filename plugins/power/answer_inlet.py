@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Picture, Reason, Series, Stack, Urgency
 from plugins.power.consumers import load_key
-from plugins.power.inlet import Inlet, figure_key, inlet_of, pairs_over, reasons, worst_step
-from plugins.power.phrases import clock, load_names, often, share_true, spans
+from plugins.power.inlet import Inlet, figure_key, inlet_of, pairs_over, reasons, too_many, worst_step
+from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true, spans
 from plugins.power.shore import continuous_limit, largest_running_mean
 
 Array = NDArray[np.float64]
@@ -20,8 +20,10 @@ WORTH = 0.5
 def answer(found: Findings) -> Answer:
     """The card: verdict, what makes the worst hour, which two must not run together, what to move."""
     inlet = inlet_of(found)
+    if not np.isfinite(inlet.total[0]).all():
+        return no_number("power.shore_continuous")
     names = load_names(found)
-    over = share_true(inlet.over)
+    over = share_true(inlet.over, np.isfinite(inlet.lasting))
     verdict, urgency, holds = _verdict(found, inlet, over)
     pairs = pairs_over(found, inlet, names)
     return Answer(
@@ -92,6 +94,8 @@ def _next(
         "After an hour under load feel plug and inlet with the back of a dry hand; hot, marked or smelling: "
         "breaker at the post off, then replace both halves."
     )
+    if urgency == Urgency.WATCH and inlet.peak[0] <= inlet.line[0] and inlet.together[0] > inlet.breaker[0]:
+        return too_many(found, inlet, names) or feel
     if urgency in (Urgency.ACT, Urgency.WATCH):
         return best_shift(found, inlet.total[0], names) or (pairs[0].text if pairs else feel)
     return feel
@@ -162,5 +166,5 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
 def _bar(values: Array, label: str) -> Bar:
     if values.size == 1:
         return Bar(label, float(values[0]))
-    low, high = np.percentile(values[1:], (5, 95))
+    low, high = percentiles(values, 5, 95)
     return Bar(label, float(values[0]), float(min(low, values[0])), float(max(high, values[0])))

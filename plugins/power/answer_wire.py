@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Reason, Urgency
 from plugins.power.estimates import CRITICAL_DROP, PRACTICE_DROP
-from plugins.power.phrases import share_true
+from plugins.power.phrases import percentiles, share_true
 from plugins.power.wire import smallest_gauge
 
 Array = NDArray[np.float64]
@@ -171,5 +171,5 @@ def _bar(run: Checked) -> Bar:
     note = f"{run.allowed:.0%} allowed"
     if share.size == 1:
         return Bar(run.name, float(share[0]), note=note)
-    low, high = np.percentile(share[1:], (5, 95))
+    low, high = percentiles(share, 5, 95)
     return Bar(run.name, float(share[0]), float(min(low, share[0])), float(max(high, share[0])), note)

@@ -111,6 +111,16 @@ def working_voltage(run: Run) -> Array:
     return WORKING_VOLTS[bank_chemistry(run)] * bank_nominal(run) / 12.0
 
 
+def working_volts_at(run: Run, nominal: Array | float) -> Array:
+    """Volts at which amps of a ``nominal`` voltage are counted: the bank's working volts to scale."""
+    return working_voltage(run) * nominal / bank_nominal(run)
+
+
+def always_on_power(run: Run) -> Array:
+    """Watts of what is always on, whose amps are counted at 12 V."""
+    return run.number("power.always_on") * working_volts_at(run, 12.0)
+
+
 # --- listed loads ---------------------------------------------------------------------------
 
 
@@ -207,8 +217,11 @@ def galley(run: Run) -> Timed:
 
 
 def ice_box_power(run: Run) -> tuple[Array, Array]:
-    """Watts of the ice box's compressor: while running, and its share of each step."""
-    volts = run.number("cold_box.compressor.voltage", 12.0)
+    """Watts of the ice box's compressor at the bank: while running, and its share of each step.
+
+    Its amps are the bank's own where both are of one voltage; else a stage stands between.
+    """
+    volts = working_volts_at(run, run.number("cold_box.compressor.voltage", 12.0))
     mean = run.figure("cold_box.amp_hours_per_day") * volts
     running = np.maximum(run.figure("cold_box.compressor_current") * volts, mean)
     return running, np.divide(mean, running, out=np.zeros_like(running), where=running > 0)
@@ -224,7 +237,7 @@ def bank_loads(run: Run, at_dock: bool) -> list[OnBank]:
     whole = np.ones(run.steps)
     running, often = ice_box_power(run)
     found = [
-        OnBank("always_on", run.number("power.always_on") * 12.0, whole, always),
+        OnBank("always_on", always_on_power(run), whole, always),
         OnBank("ice_box", running, often, always),
     ]
     inverted: list[Timed] = []

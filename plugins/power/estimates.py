@@ -39,7 +39,7 @@ def before(run: Run) -> Figures:
 
 def _equipment_heat(run: Run) -> Array:
     at_dock = run.has("power.shore")
-    heat: Array = run.number("power.standing_heat") + run.number("power.always_on") * 12.0
+    heat: Array = run.number("power.standing_heat") + consumers.always_on_power(run)
     cooking = consumers.galley(run)
     heat = heat + cooking.power * cooking.share
     for path in run.items("power.load"):

@@ -161,6 +161,27 @@ def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Rea
     return [Reason(text) for _, text in sorted(worst, reverse=True)[:3]]
 
 
+def too_many(found: Findings, inlet: Inlet, names: dict[str, str]) -> str:
+    """The fewest things that trip the breaker together, when no pair of them does; else nothing."""
+    at_once = found.hourly("power.shore_together")[0]
+    step = int(np.argmax(at_once))
+    running = sorted(
+        ((float(found.hourly(n)[0, step]), figure_key(n)) for n in found.family("power.running_current")),
+        reverse=True,
+    )
+    sums = np.cumsum([amps for amps, _ in running])
+    count = int(np.searchsorted(sums, inlet.breaker[0], side="right")) + 1
+    if not 2 < count <= len(running):
+        return ""
+    chosen = [key for _, key in running[:count]]
+    on = np.all([found.hourly(f"power.running_current.{key}")[0] > 0 for key in chosen], axis=0)
+    return (
+        f"{_upper(listed(names.get(key, key) for key in chosen))} together take "
+        f"{found.say(float(sums[count - 1]), 'current')}, which trips the breaker in minutes: leave one off "
+        f"({spans(on)})."
+    )
+
+
 def _at_once(found: Findings, inlet: Inlet) -> list[Reason]:
     most = inlet.together[0]
     if most <= inlet.peak[0] * 1.02:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from console.contract import Findings
+from console.contract import Answer, Findings, Urgency
 from plugins.power.consumers import load_key
 
 Array = NDArray[np.float64]
@@ -37,9 +37,26 @@ def often(share: float) -> str:
     return _COUNTS[count] if count in (0, 10) else f"{_COUNTS[count]} in ten"
 
 
-def share_true(held: NDArray[np.bool_]) -> float:
-    """In how much of the draws something holds; of the nominal alone when there are none."""
-    return float(np.mean(held[1:])) if held.size > 1 else float(held[0])
+def share_true(held: NDArray[np.bool_], known: NDArray[np.bool_] | None = None) -> float:
+    """In how much of the draws (of those ``known``) it holds; of the nominal when there are none."""
+    drawn = held[1:] if known is None else held[1:][known[1:]]
+    return float(np.mean(drawn)) if drawn.size else float(held[0])
+
+
+def no_number(figure: str) -> Answer:
+    """The answer when the nominal day itself has no number: nothing is claimed."""
+    return Answer(
+        "Cannot be told: a part of the day has no number.",
+        Urgency.UNKNOWN,
+        figure=figure,
+        next="See the warnings and what is not working; the other answers stand.",
+    )
+
+
+def percentiles(values: Array, *at: float) -> list[float]:
+    """Percentiles of the draws (rows 1 on) that are finite; of the nominal when there are none."""
+    drawn = values[1:][np.isfinite(values[1:])]
+    return [float(p) for p in np.percentile(drawn if drawn.size else values[:1], at)]
 
 
 def clock(hour: float) -> str:

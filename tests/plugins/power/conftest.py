@@ -59,13 +59,15 @@ class Unit(Table):
 
 
 def air_conditioner(**given: Any) -> FoundEntry:
-    """A plugin that gives the climate figures power needs; ``given`` in SI, numbers or 24 of them."""
+    """A plugin that gives the climate figures power needs; ``given`` in SI: numbers, 24 of them, or
+    a function of the run."""
     values = {"run_share": 0.6, "unit_current": 12.0, "unit_power": 1300.0, "start_current": 55.0, **given}
     units = {"run_share": "1", "unit_power": "W"}
 
     def estimate(run: Run) -> dict[str, Any]:
         return {
-            f"climate.{name}": np.atleast_2d(np.asarray(v, dtype=float)) * np.ones((1, run.steps))
+            f"climate.{name}": np.atleast_2d(np.asarray(v(run) if callable(v) else v, dtype=float))
+            * np.ones((1, run.steps))
             for name, v in values.items()
         }
 

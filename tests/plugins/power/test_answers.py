@@ -4,10 +4,11 @@ import numpy as np
 import pytest
 
 from console.contract import Bars, Curve, Stack, Urgency
+from console.engine.run import run_day
 from plugins.power import answer_anchor, answer_inlet, answer_wire
 from plugins.power.phrases import often
 
-from .conftest import QUIET, STIFF, air_conditioner, found, ice_box
+from .conftest import QUIET, STIFF, air_conditioner, boat_of, found, ice_box
 
 HEATER = """
 [[power.load]]
@@ -107,6 +108,50 @@ def test_a_kettle_that_trips_only_when_all_is_on_is_told(day):
     card = inlet(day(text))
     assert card.urgency == Urgency.WATCH
     assert "on at once" in card.verdict
+
+
+def test_three_that_only_together_trip_are_named(day):
+    text = QUIET + "[power.shore]\n" + STIFF
+    for name, amps in (("one", 13), ("two", 12), ("three", 11)):
+        text += load(name, amps, "18:00-18:10")
+    card = inlet(day(text))
+    assert card.next.startswith("One, two and three together take 36 A")
+    assert "leave one off (18:00 to 19:00)" in card.next
+
+
+def test_a_draw_without_a_number_leaves_the_cards_readable(day):
+    """Another plugin's estimate may fail in a draw; the sentences stay whole."""
+
+    def current(run):
+        amps = np.full((run.draws, 1), 12.0)
+        amps[-1] = np.nan
+        return amps
+
+    boat = boat_of(
+        "[climate]\n[power.shore]\n[power.bank]\n[power.inverter]\nair_conditioner = true\n[power.solar]\n",
+        air_conditioner(unit_current=current, unit_power=lambda r: 100 * current(r)),
+    )
+    ran = run_day(boat, 32)
+    for card in (inlet(ran), anchor(ran)):
+        assert "–" not in texts(card).replace(" – ", "")
+        assert "nan" not in texts(card)
+        assert card.sure is not None
+        assert np.isfinite(card.sure)
+        for picture in card.pictures:
+            assert "nan" not in repr(picture)
+
+
+def test_a_usual_day_without_a_number_is_never_called_within(day):
+    hours = np.where(np.arange(24) == 15, np.nan, 12.0)
+
+    def first(run):
+        return np.where(np.arange(run.draws)[:, None] == 0, hours, 12.0)
+
+    text = "[climate]\n[power.shore]\n[power.bank]\n[power.inverter]\nair_conditioner = true\n"
+    ran = run_day(boat_of(text, air_conditioner(unit_current=first, unit_power=first)), 8)
+    for card in (inlet(ran), anchor(ran)):
+        assert card.urgency == Urgency.UNKNOWN
+        assert card.verdict.startswith("Cannot be told")
 
 
 def test_moving_a_load_is_offered_with_what_it_does(day):
