@@ -236,7 +236,7 @@ def temperature_from_enthalpy(h: ArrayLike, W: ArrayLike) -> Array:
     x = (h - air.h[0][0] - air.h[1][0] * W) / (air.h[0][1] + air.h[1][1] * W)
     x = np.minimum(np.maximum(x, -2.0), 2.0)
     x = x + (h - surface(x, W, air.h)) / surface(x, W, air.h_slope)
-    return within(MIDDLE + HALF * x, T_MIN, T_MAX, 1e-3)[()]
+    return within(MIDDLE + HALF * x, T_MIN, T_MAX, 0.01)[()]  # 5 J/kg at the ends of the range
 
 
 def saturation_temperature(h: ArrayLike) -> Array:
