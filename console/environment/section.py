@@ -62,9 +62,9 @@ class SiteTable(Table):
         help="Water at the intake, a hand's depth down: a thermometer in a fresh bucket.",
     )  # fmt: skip
     salinity: Quantity = quantity(
-        "salinity", "32 g/kg ± 5 g/kg", given="± 2 g/kg", hard=("0 g/kg", "45 g/kg"),
-        usual=("0 g/kg", "42 g/kg"),
-        help="Salt in the water: open sea 35 g/kg, a river mouth 10 to 25, a lake 0.",
+        "salinity", "32 g/kg ± 5 g/kg", given="± 1 g/kg", hard=("0 g/kg", "42 g/kg"),
+        help="Salt in the water: open sea 35 g/kg, a river mouth 10 to 25, a lake 0; the equation of"
+        " state ends at 42.",
     )  # fmt: skip
 
     @field_validator("timezone")

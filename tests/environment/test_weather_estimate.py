@@ -15,6 +15,7 @@ from console.engine.run import Draws, EstimateView, InputView, run_day
 from console.environment import boat_estimates
 from console.environment.building import build_in_child
 from console.environment.estimates import needs_building, weather_day
+from console.properties import seawater
 from console.properties import store as properties_store
 from tests.environment.conftest import PVLIB_DATA
 
@@ -112,6 +113,13 @@ def test_a_humidity_at_the_hottest_hour_is_the_humidity_there(boat: Made):
         found["weather.outdoor_temperature"][0, hour], found["weather.outdoor_humidity_ratio"][0, hour]
     )
     assert float(relative) == pytest.approx(0.60, abs=0.01)
+
+
+def test_no_draw_of_the_sea_leaves_the_range_of_the_seawater_tables(boat: Made):
+    text = 'format = 1\n[site]\nsalinity = "41 g/kg ± 3 g/kg"\nseawater_temperature = "38 C ± 4 C"\n'
+    draws = Draws(boat(text), 256)
+    salinity, temperature = draws.number("site.salinity"), draws.number("site.seawater_temperature")
+    assert np.all(np.isfinite(seawater.heat_capacity(temperature, salinity)))
 
 
 def test_colder_water_assumes_cooler_air(boat: Made):
