@@ -36,7 +36,8 @@ def bore(run: Run) -> Array:
     """
     for item in run.items(_LINE):
         path = f"{item}.bore"
-        if run.given(path):
+        # The coil's tube is the unit's own affair and says nothing of the hoses.
+        if run.given(path) and run.text(f"{item}.part") != "condenser":
             return run.number(path)
     return np.asarray(tables.USUAL_BORE * np.sqrt(np.maximum(_capacity(run) / tables.USUAL_CAPACITY, 1.0)))
 

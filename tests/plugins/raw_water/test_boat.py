@@ -208,6 +208,21 @@ def test_a_pump_set_deeper_has_that_much_more_suction(run: Runner) -> None:
     assert nominal(deep, "inlet_head") - nominal(shallow, "inlet_head") == pytest.approx(0.5)
 
 
+def test_the_suction_side_is_what_lies_before_the_pump(run: Runner) -> None:
+    ran = run("", 100)
+    before = ("intake", "seacock", "seacock_to_strainer", "strainer", "strainer_to_pump")
+    taken = sum(losses(ran)[name] for name in before)
+    depth = ran.draws.number("raw_water.line.pump.depth")
+    assert np.allclose(ran.figures["raw_water.inlet_head"], depth - taken)
+
+
+def test_a_part_whose_bore_is_not_stated_has_that_of_the_first_that_is(run: Runner) -> None:
+    path = "raw_water.line.pump_to_unit.bore"
+    wide = run("", 0, {"raw_water.line.seacock_to_strainer.bore": "1 in"})
+    assert wide.draws.number(path)[0, 0] == pytest.approx(0.0254)
+    assert run("").draws.number(path)[0, 0] == pytest.approx(0.015875)
+
+
 def test_a_sixty_hertz_pump_on_a_fifty_hertz_dock_pumps_less(run: Runner) -> None:
     pump = "raw_water.line.pump"
     rated = {f"{pump}.rated_frequency": "60 Hz"}
