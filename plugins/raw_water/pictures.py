@@ -157,7 +157,7 @@ def curves(found: Findings) -> Curve:
     return Curve(
         "Where the pump's head meets what the line takes", "flow", "head",
         tuple(float(value) for value in flow[0]), series, "flow", "head",
-        (("flow now", float(found.daily("raw_water.flow")[0])),),
+        (("head now", float(found.daily("raw_water.pump_head")[0])),),
     )  # fmt: skip
 
 
@@ -191,8 +191,8 @@ def basket_days(found: Findings) -> Curve:
         row(np.minimum(low, share[0])),
         row(np.maximum(high, share[0])),
     )
-    limit = Series("your limit", (float(found.number("raw_water.flow_limit")[0]),) * _POINTS)
     return Curve(
-        "Flow over the days to come, by growth alone", "days", "share", row(days[0]), (flow, limit),
+        "Flow over the days to come, by growth alone", "days", "share", row(days[0]), (flow,),
         "from today", "share of the clean flow",
+        (("your limit", float(found.number("raw_water.flow_limit")[0])),),
     )  # fmt: skip
