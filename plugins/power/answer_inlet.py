@@ -7,8 +7,27 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Picture, Reason, Series, Stack, Urgency
 from plugins.power.consumers import load_key
-from plugins.power.inlet import Inlet, figure_key, inlet_of, pairs_over, reasons, too_many, worst_step
-from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true, spans
+from plugins.power.inlet import (
+    Inlet,
+    alone_over,
+    figure_key,
+    inlet_of,
+    pairs_over,
+    reasons,
+    too_many,
+    trips,
+    worst_step,
+)
+from plugins.power.phrases import (
+    clock,
+    listed,
+    load_names,
+    no_number,
+    often,
+    percentiles,
+    share_true,
+    spans,
+)
 from plugins.power.shore import continuous_limit, largest_running_mean
 
 Array = NDArray[np.float64]
@@ -24,7 +43,7 @@ def answer(found: Findings) -> Answer:
         return no_number("power.shore_continuous")
     names = load_names(found)
     over = share_true(inlet.over, np.isfinite(inlet.lasting))
-    verdict, urgency, holds = _verdict(found, inlet, over)
+    verdict, urgency, holds = _verdict(found, inlet, names, over)
     pairs = pairs_over(found, inlet, names)
     return Answer(
         verdict,
@@ -41,7 +60,9 @@ def answer(found: Findings) -> Answer:
 # --- the verdict ------------------------------------------------------------------------------
 
 
-def _verdict(found: Findings, inlet: Inlet, over: float) -> tuple[str, Urgency, float]:
+def _verdict(
+    found: Findings, inlet: Inlet, names: dict[str, str], over: float
+) -> tuple[str, Urgency, float]:
     def amps(values: Array) -> str:
         return found.say(values[0], "current")
 
@@ -61,6 +82,15 @@ def _verdict(found: Findings, inlet: Inlet, over: float) -> tuple[str, Urgency, 
         else:
             text = f"{amps(inlet.lasting)} for three hours is over the {line} that {what} carries all day; it may trip warm."
         return text, Urgency.ACT, over
+    alone = alone_over(found, inlet)
+    if alone:
+        key, most = max(alone.items(), key=lambda item: item[1])
+        what = names.get(key, key)
+        text = (
+            f"The {what} alone takes {found.say(most, 'current')}, more than the {amps(inlet.breaker)} breaker holds: "
+            f"it {trips(most, inlet.breaker[0])}."
+        )
+        return text, Urgency.ACT, share_true(inlet.together > inlet.breaker)
     within = 1.0 - over
     if inlet.near[0]:
         if inlet.peak[0] > inlet.line[0] * (1 + 1e-9):
@@ -71,7 +101,7 @@ def _verdict(found: Findings, inlet: Inlet, over: float) -> tuple[str, Urgency, 
         elif inlet.together[0] > inlet.breaker[0]:
             text = (
                 f"Within {line} by the hour, but {amps(inlet.together)} if everything is on at once: "
-                f"then the {amps(inlet.breaker)} breaker trips in minutes."
+                f"then the {amps(inlet.breaker)} breaker {trips(inlet.together[0], inlet.breaker[0])}."
             )
         else:
             text = f"{amps(inlet.lasting)} for three hours is just within the {line} that {what} carries all day."
@@ -94,8 +124,12 @@ def _next(
         "After an hour under load feel plug and inlet with the back of a dry hand; hot, marked or smelling: "
         "breaker at the post off, then replace both halves."
     )
+    alone = alone_over(found, inlet)
+    if alone:
+        what = listed(names.get(key, key) for key in alone)
+        return f"Leave the {what} off on this post, use one of fewer watts, or ask for a post with a larger breaker."
     if urgency == Urgency.WATCH and inlet.peak[0] <= inlet.line[0] and inlet.together[0] > inlet.breaker[0]:
-        return too_many(found, inlet, names) or feel
+        return too_many(found, inlet, names) or (pairs[0].text if pairs else feel)
     if urgency in (Urgency.ACT, Urgency.WATCH):
         return best_shift(found, inlet.total[0], names) or (pairs[0].text if pairs else feel)
     return feel

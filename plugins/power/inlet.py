@@ -16,6 +16,7 @@ from plugins.power.tables import (
     LOW_VOLTAGE_SHARE,
     NOMINAL_120,
     NOMINAL_230,
+    QUICK_TRIP_MULTIPLE,
     SPLIT,
     START_VOLTAGE_SHARE,
     STOP_VOLTAGE_SHARE,
@@ -94,6 +95,7 @@ def reasons(
     return (
         *_how_often(inlet, over),
         *_worst_hour(found, inlet, names),
+        *_alone(found, inlet, names),
         *pairs,
         *_at_once(found, inlet),
         *_limits(found, inlet),
@@ -136,11 +138,37 @@ def _worst_hour(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Re
     return said
 
 
+def trips(amps: float, breaker: float) -> str:
+    """How a breaker over its rating goes: a little over may hold for long, far over does not."""
+    return "trips in minutes" if amps >= QUICK_TRIP_MULTIPLE * breaker else "trips sooner or later"
+
+
+def alone_over(found: Findings, inlet: Inlet) -> dict[str, float]:
+    """What is over the breaker with nothing else on, and its amps."""
+    largest = {
+        figure_key(name): float(found.hourly(name)[0].max())
+        for name in found.family("power.running_current")
+    }
+    return {key: amps for key, amps in largest.items() if amps > inlet.breaker[0] * (1 + 1e-9)}
+
+
+def _alone(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
+    breaker = found.say(inlet.breaker[0], "current")
+    return [
+        Reason(
+            f"{_upper(names.get(key, key))} alone takes {found.say(amps, 'current')}: the {breaker} breaker {trips(amps, inlet.breaker[0])}."
+        )
+        for key, amps in alone_over(found, inlet).items()
+    ]
+
+
 def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
     """The pairs that are over when on together, and when that can be: at most three."""
     running = {figure_key(name): found.hourly(name)[0] for name in found.family("power.running_current")}
     keys = list(running)
     worst: list[tuple[float, str]] = []
+    alone = alone_over(found, inlet)
+    keys = [key for key in keys if key not in alone]
     line, breaker = float(inlet.line[0]), float(inlet.breaker[0])
     for i, one in enumerate(keys):
         for other in keys[i + 1 :]:
@@ -177,7 +205,7 @@ def too_many(found: Findings, inlet: Inlet, names: dict[str, str]) -> str:
     on = np.all([found.hourly(f"power.running_current.{key}")[0] > 0 for key in chosen], axis=0)
     return (
         f"{_upper(listed(names.get(key, key) for key in chosen))} together take "
-        f"{found.say(float(sums[count - 1]), 'current')}, which trips the breaker in minutes: leave one off "
+        f"{found.say(float(sums[count - 1]), 'current')}, and the breaker {trips(sums[count - 1], inlet.breaker[0])}: leave one off "
         f"({spans(on)})."
     )
 
@@ -186,7 +214,8 @@ def _at_once(found: Findings, inlet: Inlet) -> list[Reason]:
     most = inlet.together[0]
     if most <= inlet.peak[0] * 1.02:
         return []
-    tail = "trips the breaker in minutes" if most > inlet.breaker[0] else "the breaker carries that"
+    over = most > inlet.breaker[0]
+    tail = f"the breaker {trips(most, inlet.breaker[0]) if over else 'carries that'}"
     return [
         Reason(
             f"All that can be on at once makes {found.say_range(inlet.together, 'current')}, though the hour's mean "

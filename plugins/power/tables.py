@@ -77,6 +77,11 @@ INSTANT_TRIP_MULTIPLE: Final = 5.0
 """A thermal-magnetic breaker lets a start of less than this many times its rating pass (5 to 10
 times is usual for the instantaneous trip; from memory)."""
 
+QUICK_TRIP_MULTIPLE: Final = 1.45
+"""From this many times its rating a breaker trips within the hour, at twice within a minute or two;
+between 1 and this it may hold for hours and go when it is warm (IEC 60898: 1.13 and 1.45; UL 489:
+1.35; from memory)."""
+
 POWER_FACTOR: Final[dict[str, float]] = {"heater": 1.0, "motor": 0.85, "electronics": 0.90}
 """Power factor by kind of load (from memory): an element has 1, a small motor 0.7 to 0.95, a
 modern supply 0.6 to 0.99."""

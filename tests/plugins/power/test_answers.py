@@ -119,6 +119,20 @@ def test_three_that_only_together_trip_are_named(day):
     assert "leave one off (18:00 to 19:00)" in card.next
 
 
+def test_a_kettle_too_large_for_the_post_is_told_alone(day):
+    """Common practice: a kettle of up to 13 A trips a 10 A post by itself."""
+    kettle = load("kettle", 12.5, "07:00-07:10")
+    card = inlet(
+        day(QUIET + '[power.shore]\ninlet_current = "16 A"\n' + kettle + load("fan", 1, "07:00-08:00"))
+    )
+    assert card.urgency == Urgency.ACT
+    assert card.verdict.startswith("The kettle alone takes 1")
+    assert "10 A breaker" in card.verdict
+    assert card.verdict.endswith("it trips sooner or later.")
+    assert "must not run together" not in texts(card)
+    assert card.next.startswith("Leave the kettle off on this post")
+
+
 def test_a_draw_without_a_number_leaves_the_cards_readable(day):
     """Another plugin's estimate may fail in a draw; the sentences stay whole."""
 
