@@ -182,8 +182,9 @@ class Reading:
 class Alter:
     """What a change does to one input: set it, scale it or add to it.
 
-    ``path`` may hold ``*`` for "the first list item that has the field". ``by`` is a quantity
-    with spread, or ``"severity"`` for the change's own severity draw.
+    An item of a list may be named by its part where no item has that key
+    (``raw_water.line.strainer.blocked``: the first strainer); ``*`` is the first item that has
+    the field. ``by`` is a quantity with spread, or ``"severity"`` for the change's own draw.
     """
 
     path: str

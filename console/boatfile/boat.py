@@ -37,7 +37,7 @@ MIGRATIONS: dict[int, Migration] = {}
 
 Step = str | int
 Edit = tuple[str, tuple[Step, ...], Any]
-"""("set" | "remove" | "list", where in the file, what)."""
+"""("set" | "remove" | "insert", where in the file, what)."""
 
 
 @dataclass(frozen=True)
@@ -74,8 +74,9 @@ class Boat:
         document = tomlkit.parse(self.source)
         for number in range(int(document.get("format", FORMAT)), FORMAT):
             MIGRATIONS[number](document)
+        make = _kept()
         for edit in self.edits:
-            _apply(document, edit, tomlkit.table, tomlkit.aot, _toml_value)
+            _apply(document, edit, make)
         return tomlkit.dumps(document)
 
     def with_edit(self, path: str, text: str) -> Boat:
@@ -322,7 +323,7 @@ def _words_of(table: type[Table]) -> set[str]:
 def _rebuild(boat: Boat, edits: tuple[Edit, ...]) -> Boat:
     raw = _copy(boat.raw)
     for edit in edits:
-        _apply(raw, edit, Located, list, lambda value: value)
+        _apply(raw, edit, _plain())
     return _validated(replace(boat, edits=(*boat.edits, *edits)), raw)
 
 
@@ -336,25 +337,41 @@ def _copy(value: Any) -> Any:
     return value
 
 
-def _toml_value(value: Any) -> Any:
+@dataclass(frozen=True)
+class _Maker:
+    """How new tables and lists are made: plain ones, or tomlkit's that keep comments."""
+
+    table: Callable[[], Any]
+    tables: Callable[[], Any]
+    inline: Callable[[], Any]
+    dress: Callable[[Any], Any]
+
+
+def _plain() -> _Maker:
+    return _Maker(Located, list, Located, lambda value: value)
+
+
+def _kept() -> _Maker:
     import tomlkit
 
-    if isinstance(value, list):
+    def dress(value: Any) -> Any:
+        if not isinstance(value, list):
+            return value
         array = tomlkit.array()
         for item in value:
             array.append(item)
         return array
-    return value
+
+    return _Maker(tomlkit.table, tomlkit.aot, tomlkit.inline_table, dress)
 
 
-def _apply(root: Any, edit: Edit, new_table: Any, new_list: Any, dress: Any) -> None:
+def _apply(root: Any, edit: Edit, make: _Maker) -> None:
     """Carry out one edit on plain tables or on tomlkit's, which behave alike."""
     what, where, value = edit
     place = root
     for step, after in zip(where[:-1], where[1:], strict=True):
         if isinstance(step, str) and step not in place:
-            made = new_list() if isinstance(after, int) else new_table()
-            place[step] = made
+            place[step] = make.tables() if isinstance(after, int) else make.table()
             if isinstance(place, Located):
                 place.lines.setdefault(step, 0)
         place = place[step]
@@ -363,27 +380,26 @@ def _apply(root: Any, edit: Edit, new_table: Any, new_list: Any, dress: Any) -> 
         with contextlib.suppress(KeyError, IndexError):
             del place[last]
         if isinstance(place, Located):
-            place.lines.pop(last, None)
+            place.lines.pop(str(last), None)
         return
-    if what == "list":
-        items = new_list()
-        for item in value:
-            table = new_table()
-            for key, inside in item.items():
-                table[key] = dress(inside)
-                if isinstance(table, Located):
-                    table.lines[key] = 0
-            items.append(table)
-        place[last] = items
-    else:
-        place[last] = dress(value)
+    if what == "insert":
+        # An array written in line holds tables written in line.
+        in_line = type(place).__name__ == "Array"
+        item = make.inline() if in_line else make.table()
+        for key, inside in value.items():
+            item[key] = make.dress(inside)
+            if isinstance(item, Located):
+                item.lines[key] = 0
+        place.insert(last, item)
+        return
+    place[last] = make.dress(value)
     if isinstance(place, Located):
         place.lines.setdefault(str(last), 0)
 
 
 def _where(boat: Boat, path: str, before: tuple[Edit, ...]) -> tuple[Step, ...]:
     """Where in the file an input's path points, once ``before`` has been done."""
-    written = {edit[1] for edit in before if edit[0] == "list"}
+    written = {edit[1][:-1] for edit in before if edit[0] == "insert"}
     steps: list[Step] = []
     at = ""
     for part in path.split("."):
@@ -423,9 +439,13 @@ def _place(boat: Boat, path: str, text: str) -> tuple[tuple[Edit, ...], Any]:
             chosen = f"{here}.{parts[index + 1]}" if index + 1 < len(parts) else ""
             if chosen not in paths:
                 raise BoatFileError(f"there is no such item{nearest(chosen or path, paths)}", path=path)
-            if any(boat.tables[item]._lines is None for item in paths):
-                skeleton = [_skeleton(boat.tables[item]) for item in paths]
-                edits.append(("list", tuple(here.split(".")), skeleton))
+            # An edit of one assumed item writes all assumed ones, so that they stay what they are.
+            if boat.tables[chosen]._lines is None:
+                edits.extend(
+                    ("insert", (*here.split("."), place), _skeleton(boat.tables[item]))
+                    for place, item in enumerate(paths)
+                    if boat.tables[item]._lines is None
+                )
             model, at, index = type(boat.tables[chosen]), chosen, index + 2
         elif inner:
             model, at, index = inner[0], here, index + 1

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from console.boatfile import BoatFileError, load, loads, save
+from console.registry import discover
 from tests import toy
 
 TEXT = """\
@@ -141,3 +142,35 @@ def test_any_run_of_edits_saves_to_what_the_console_shows(registry, edits):
     again = loads(boat.text, registry)
     assert {p: e.text for p, e in again.inputs.items()} == {p: e.text for p, e in boat.inputs.items()}
     assert boat.text.count("#") == TEXT.count("#")
+
+
+LINE = """\
+[raw_water]  # the water
+# the hose
+[[raw_water.line]]
+part = "hose"          # mine
+open_width = "40 %"    # pinched
+# the pump
+[[raw_water.line]]
+part = "pump"
+"""
+
+
+@pytest.mark.parametrize("text", [LINE, "", '[raw_water]\nline = [{ part = "hose", open_width = "40 %" }, { part = "pump" }]  # in line\n'])
+def test_editing_an_assumed_part_puts_it_in_its_place_and_keeps_every_line_of_the_owners(text):
+    registry = discover({"BOAT_CONSOLE_PLUGINS": "raw_water"})
+    boat = loads(text, registry)
+    edited = boat.with_edit("raw_water.line.strainer.blocked", "55 %")
+    again = loads(edited.text, registry)
+    assert again.item_paths == boat.item_paths
+    assert again.inputs["raw_water.line.strainer.blocked"].text == "55 %"
+    assert {p: e.text for p, e in again.inputs.items()} == {p: e.text for p, e in edited.inputs.items()}
+    if text == LINE:
+        assert [line for line in edited.text.splitlines() if line in text.splitlines() and line.strip()][:2] == text.splitlines()[:2]
+        assert all(line in edited.text.splitlines() for line in text.splitlines())
+
+
+def test_editing_a_stated_part_writes_no_assumed_one():
+    registry = discover({"BOAT_CONSOLE_PLUGINS": "raw_water"})
+    edited = loads(LINE, registry).with_edit("raw_water.line.hose.open_width", "50 %")
+    assert edited.text == LINE.replace("40 %", "50 %")
