@@ -190,7 +190,7 @@ def _loads(box: Box, inside: Array, released: ArrayLike) -> _Loads:
     radiation = 4.0 * PLATE_EMISSIVITY * STEFAN_BOLTZMANN * (inside - 0.5 * FIRST_GUESS) ** 3
     state = BoxAir(
         inside, dry, dry * outside_wet + box.food_water, air.saturation_humidity_ratio(inside),
-        np.maximum(sensible + as_array(released), 0.0), vaporisation,
+        sensible + as_array(released), vaporisation,
         (box.plate.film + radiation) * box.plate.area,
         frost.vapour_conductance(box.plate.film, box.plate.area),
     )  # fmt: skip

@@ -97,7 +97,7 @@ class BoxAir:
     saturated: Array
     """Humidity ratio at which it is saturated."""
     sensible_load: Array
-    """W to be taken away besides vapour's heat, never negative."""
+    """W to be taken away besides vapour's heat; negative where the cabin is the colder."""
     liner_heat: Array
     """J per kg of vapour that condenses on the liner."""
     film: Array
@@ -121,7 +121,7 @@ def at_surface(
     taking = state.water_in > state.dry * at_surface
     load = state.sensible_load
     if run is None:
-        weight = load * state.vapour / sensible
+        weight = np.maximum(load, 0.0) * state.vapour / sensible
     else:
         weight = run * state.vapour
     dry = np.maximum(state.dry, 1e-12)
@@ -134,7 +134,7 @@ def at_surface(
     surplus = state.water_in - state.dry * wet
     if run is None:
         pulled = np.where(drowned, state.liner_heat, 0.0)
-        run = (load + pulled * surplus) / (sensible + pulled * deposit)
+        run = np.maximum(load + pulled * surplus, 0.0) / (sensible + pulled * deposit)
     liner = np.where(drowned, np.maximum(surplus - run * deposit, 0.0), 0.0)
     taken = sensible + deposit * frost.deposit_heat(state.inside, surface)
     metal = surface - taken * plate.resistance / plate.area
@@ -183,7 +183,7 @@ def _root(
 def driven(plate: Plate, machine: Machine, state: BoxAir, close: float = CLOSE) -> Held:
     """The machine runs all it may, flat out."""
     plated = _root(plate, machine, state, machine.allowed, 1.0, close)
-    wanted = (state.sensible_load + state.liner_heat * plated.liner) / plated.sensible
+    wanted = np.maximum(state.sensible_load + state.liner_heat * plated.liner, 0.0) / plated.sensible
     return Held(plated, np.ones_like(plated.surface), wanted)
 
 

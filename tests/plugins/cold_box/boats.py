@@ -10,9 +10,11 @@ import plugins.cold_box
 from console.boatfile import Boat, loads
 from console.contract import Estimate, Given, Run, Section
 from console.engine.estimate import Found
-from console.engine.run import Ran, run_day
+from console.engine.run import EstimateView, Ran, run_day
 from console.fields import Quantity, Table, quantity
 from console.registry import Registry, discover
+from plugins.cold_box.box import Box
+from plugins.cold_box.estimates import box_of
 from tests.toy import FoundEntry, plugin
 
 HEADER = """
@@ -83,6 +85,11 @@ def day(text: str, cabin: str = "", draws: int = 0, with_climate: bool = True) -
     assert ran.unwell == []
     assert ran.warnings == []
     return ran
+
+
+def box(ran: Ran) -> Box:
+    """The box a run was of, as the plugin makes it."""
+    return box_of(EstimateView(ran.draws, ran.hours, 3600.0, ran.figures))
 
 
 def found(ran: Ran) -> Found:

@@ -1,0 +1,97 @@
+"""The compressor: against direct CoolProp, and from its label both ways."""
+
+import numpy as np
+import pytest
+from CoolProp.CoolProp import PropsSI
+from hypothesis import given
+from hypothesis import strategies as st
+
+from console.properties.refrigerants import refrigerant
+from plugins.cold_box import compressor as cp
+from plugins.cold_box.tables import CLEARANCE, EXPANSION, RATING_POINTS, SUBCOOLING
+
+ZERO = 273.15
+FLUIDS = {"R134a": "R134a", "R1234yf": "R1234yf", "R600a": "IsoButane", "R290": "n-Propane"}
+R134A = refrigerant("R134a")
+
+
+@pytest.mark.parametrize("name", FLUIDS)
+def test_cooling_and_work_per_swept_volume_are_coolprop_s(name):
+    """One cycle at -12/45 °C, 5 K superheat, computed directly."""
+    fluid, low, high = FLUIDS[name], ZERO - 12.0, ZERO + 45.0
+    p1, p2 = PropsSI("P", "T", low, "Q", 1, fluid), PropsSI("P", "T", high, "Q", 1, fluid)
+    h1, s1, rho = (PropsSI(x, "T", low + 5.0, "P", p1, fluid) for x in ("H", "S", "D"))
+    h2 = PropsSI("H", "S", s1, "P", p2, fluid)
+    h3 = PropsSI("H", "T", high - SUBCOOLING, "P", p2, fluid)
+    share = 1 + CLEARANCE - CLEARANCE * (p2 / p1) ** (1 / EXPANSION)
+    made = refrigerant(name)
+    state = cp.condensing_at(made, high)
+    assert float(cp.volumetric_cooling(made, low, state)) == pytest.approx(
+        share * rho * (h1 - h3), rel=2e-3
+    )
+    assert float(cp.volumetric_work(made, low, state)) == pytest.approx(share * rho * (h2 - h1), rel=3e-3)
+
+
+def test_from_its_amps_it_takes_those_watts_at_the_usual_state():
+    made = cp.compressor_from_power(R134A, 63.0, 0.47)
+    usual = cp.condensing_at(R134A, ZERO + 45.0)
+    assert float(made.power(ZERO - 12.0, usual)) == pytest.approx(63.0, rel=1e-9)
+
+
+def test_cooling_per_watt_at_the_usual_state_is_the_one_told():
+    """1.0 to 1.8 is told of such machines in an 80 °F cabin (from memory)."""
+    made = cp.compressor_from_power(R134A, 63.0, 0.47)
+    usual = cp.condensing_at(R134A, ZERO + 45.0)
+    assert 1.0 < float(made.cooling(ZERO - 12.0, usual) / made.power(ZERO - 12.0, usual)) < 1.8
+
+
+@pytest.mark.parametrize("point", RATING_POINTS)
+def test_from_its_rated_cooling_it_gives_it_at_the_rating_point(point):
+    evaporating, condensing = RATING_POINTS[point]
+    made = cp.compressor_from_capacity(R134A, 50.0, RATING_POINTS[point], 60.0)
+    state = cp.condensing_at(R134A, condensing + ZERO)
+    assert float(made.cooling(evaporating + ZERO, state)) == pytest.approx(50.0, rel=1e-9)
+
+
+def test_amps_and_capacity_make_the_same_machine():
+    efficiency, point = 0.47, RATING_POINTS["ashrae_lbp"]
+    watts = cp.usual_power(R134A, 40.0, point, efficiency)
+    rated = cp.compressor_from_capacity(R134A, 40.0, point, watts)
+    metered = cp.compressor_from_power(R134A, watts, efficiency)
+    assert float(metered.swept) == pytest.approx(float(rated.swept), rel=1e-9)
+    assert float(metered.work_price) == pytest.approx(float(rated.work_price), rel=1e-9)
+
+
+warm = st.floats(ZERO + 20.0, ZERO + 60.0)
+plate = st.floats(ZERO - 40.0, ZERO + 5.0)
+
+
+@given(plate, plate, warm)
+def test_a_warmer_plate_never_gives_less_cooling(one, other, condensing):
+    made = cp.compressor_from_power(R134A, 63.0, 0.47)
+    state = cp.condensing_at(R134A, condensing)
+    low, high = sorted((one, other))
+    assert made.cooling(low, state) <= made.cooling(high, state) * (1 + 1e-9)
+
+
+@given(plate, warm, warm)
+def test_a_hotter_condenser_never_helps(evaporating, one, other):
+    made = cp.compressor_from_power(R134A, 63.0, 0.47)
+    cool, hot = (cp.condensing_at(R134A, t) for t in sorted((one, other)))
+    assert made.cooling(evaporating, hot) <= made.cooling(evaporating, cool) * (1 + 1e-6)
+    better = made.cooling(evaporating, cool) / made.power(evaporating, cool)
+    assert made.cooling(evaporating, hot) / made.power(evaporating, hot) <= better * (1 + 1e-6)
+
+
+def test_beyond_the_map_nothing_is_nan():
+    made = cp.compressor_from_power(R134A, 63.0, 0.47)
+    state = cp.condensing_at(R134A, np.array([250.0, 300.0, 400.0]))
+    for evaporating in (150.0, 250.0, 350.0):
+        assert np.isfinite(made.cooling(evaporating, state)).all()
+        assert np.isfinite(made.power(evaporating, state)).all()
+
+
+def test_low_volts_stop_it_by_degrees():
+    assert cp.running_share_allowed(10.6, 10.6) == 0.0
+    assert 0.0 < cp.running_share_allowed(10.8, 10.6) < 1.0
+    assert cp.running_share_allowed(12.6, 10.6) == 1.0
