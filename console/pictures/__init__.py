@@ -54,7 +54,8 @@ def draw(
     if width < least_width or height < least_height:
         from console.pictures.words import wrap
 
-        for row, line in enumerate(wrap(painter.summarise(picture, words), width, height, ascii_only)):
+        said = words.plain(painter.summarise(picture, words))
+        for row, line in enumerate(wrap(said, width, height, ascii_only)):
             grid.put(row, 0, line)
     else:
         painter.paint(picture, grid, words)
@@ -65,8 +66,8 @@ def summary(picture: Picture, system: System, ascii_only: bool = False) -> str:
     """What a picture says, in one sentence: where nothing can be drawn, and for those who listen."""
     from console.pictures.words import Words
 
-    said: str = _painter(picture)[0].summarise(picture, Words(system, ascii_only))
-    return said
+    words = Words(system, ascii_only)
+    return words.plain(_painter(picture)[0].summarise(picture, words))
 
 
 __all__ = ["DARK", "LIGHT", "NIGHT", "PALETTES", "Palette", "contrast", "draw", "summary"]

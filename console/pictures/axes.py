@@ -77,12 +77,12 @@ def draw_labels_along(
 
 
 def hour_labels(ticks: Sequence[float], columns: int) -> tuple[str, ...]:
-    """Hours as clock time, with minutes where there is room; 24 stays 24 at the end of a day."""
+    """Hours as clock time, with minutes where there is room; midnight at the end is 24."""
     long = columns >= 7 * max(1, len(ticks))
     out = []
     for tick in ticks:
         text = clock(tick)
-        if tick == 24 and ticks[0] < 24:
+        if tick == 24 and tick == ticks[-1]:
             text = "24:00"
         out.append(text if long or not text.endswith(":00") else text[:2])
     return tuple(out)

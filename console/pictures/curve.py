@@ -114,9 +114,8 @@ def paint(picture: Curve, grid: Grid, words: Words) -> None:
     along = _along(picture, words, area.columns)
 
     y_unit = words.unit(picture.y_style)
-    y_title = words.titled(picture.y_label, y_unit) if picture.y_label else y_unit
-    title = words.plain(picture.title)
-    grid.put(0, 0, words.fit(f"{title}: {y_title}" if y_title else title, grid.width), "strong")
+    title = f"{picture.title}: {picture.y_label}" if picture.y_label else picture.title
+    grid.put(0, 0, words.fit(words.titled(title, y_unit), grid.width), "strong")
     draw_upright_axis(grid, area, scale)
     at = [area.column(along.place(tick)) for tick in along.ticks]
     ticks = hour_labels(along.ticks, area.columns) if picture.x_style == CLOCK else tick_labels(along)

@@ -87,8 +87,9 @@ def tight_scale(low: float, high: float, most: int = 5, least: int = 2) -> Scale
 
 def hour_scale(first: float, last: float, most: int = 9) -> Scale:
     """A scale of local hours with ticks at whole 1, 2, 3, 4, 6, 12 or 24 hours."""
-    if not last > first:
-        first, last = first - 0.5, first + 0.5
+    if not last - first > 1e-9 * abs(first):
+        half = max(0.5, abs(first) * 0.01)
+        first, last = first - half, first + half
     step = 24.0
     for step in (1.0, 2.0, 3.0, 4.0, 6.0, 12.0, 24.0, 48.0, 96.0):
         if (last - first) / step + 1 <= most:

@@ -25,6 +25,7 @@ from console.pictures.words import Words, cells, clean, clock, fit
 from console.quantities import number_text
 
 Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
 
 _LETTER_EVERY = 8
 
@@ -123,7 +124,11 @@ def _key(
     picture: Stack, day: _Day, groups: list[tuple[int, ...]], dashes: tuple[str, ...], words: Words
 ) -> list[Entry]:
     """The lines, then the layers as they lie, top first."""
-    fills = {layer: Fill.of(group, place) for place, group in enumerate(groups) for layer in group}
+    fills = {
+        layer: fill
+        for group, fill in zip(groups, _fills(groups, day.layers), strict=True)
+        for layer in group
+    }
 
     def value(values: Array) -> float | None:
         return None if day.worst is None else float(values[day.worst])
@@ -152,7 +157,7 @@ def _column_hours(area: Area, along: Scale) -> Array:
     return along.low + share * (along.high - along.low)
 
 
-def fill_indices(area: Area, scale: Scale, stacked: Layered) -> NDArray[np.int64]:
+def fill_indices(area: Area, scale: Scale, stacked: Layered) -> Indices:
     """The layer at the middle of each eighth of each cell (rows × 8, columns), -1 for none.
 
     Row 0 is the top. Where layers overlap (a gap between rounding) the lower one shows.
@@ -172,7 +177,7 @@ def _draw_layers(
 ) -> None:
     if not groups:
         return
-    fills = [Fill.of(group, place) for place, group in enumerate(groups)]
+    fills = _fills(groups, day.layers)
     merged = np.array([day.layers[list(group)].sum(axis=0) for group in groups])
     columns = resample(day.hours, merged, _column_hours(area, along))
     layer = fill_indices(area, scale, layered(columns)).reshape(area.rows, 8, area.columns)
@@ -199,20 +204,44 @@ def _draw_layers(
         _draw_letters(grid, area, np.where(lower == upper, lower, -1), fills)
 
 
-def _two_of(layer: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]:
+def _fills(groups: list[tuple[int, ...]], layers: Array) -> list[Fill]:
+    """How each group is told; places are counted apart for what rises from zero and what hangs."""
+    out, rising, hanging = [], 0, 1
+    for group in groups:
+        if (np.nan_to_num(layers[list(group)]) > 0).any():
+            out.append(Fill.of(group, rising))
+            rising += 1
+        else:
+            out.append(Fill.of(group, hanging))
+            hanging += 1
+    return out
+
+
+def _two_of(layer: Indices) -> tuple[Indices, Indices, Indices]:
     """The lower and the upper layer each cell shows, and how many of its eighths are the lower.
 
-    A cell has two colours. With more layers in it, those at its quarter and three quarters
-    stand for them.
+    A cell has two colours. Where it has bare ground, that is one of them, so that the outline is
+    true to an eighth; the layer in the middle of what is left is the other. With more layers,
+    those at its quarter and three quarters stand for them.
     """
     foot, head = layer[:, 7], layer[:, 0]
     only_two = ((layer == foot[:, None]) | (layer == head[:, None])).all(axis=1)
     lower = np.where(only_two, foot, layer[:, 5])
     upper = np.where(only_two, head, layer[:, 2])
-    from_foot = layer[:, ::-1] != lower[:, None]
     first = np.where(only_two, 0, 2)  # below its quarter a cell of many layers is the lower one's
-    from_foot &= np.arange(8)[None, :, None] >= first[:, None]
-    return lower, upper, np.clip(from_foot.argmax(axis=1), 1, 7)
+    other = (layer[:, ::-1] != lower[:, None]) & (np.arange(8)[None, :, None] >= first[:, None])
+    count = np.clip(other.argmax(axis=1), 1, 7)
+
+    bare = (layer < 0).sum(axis=1)
+    part = (bare > 0) & (bare < 8)
+    ends, hangs = part & (head < 0), part & (head >= 0) & (foot < 0)
+
+    def at(from_top: Indices) -> Indices:
+        return np.take_along_axis(layer, np.clip(from_top, 0, 7)[:, None], axis=1)[:, 0]
+
+    lower = np.where(ends, at(7 - (8 - bare) // 2), np.where(hangs, -1, lower))
+    upper = np.where(ends, -1, np.where(hangs, at((8 - bare) // 2), upper))
+    return lower, upper, np.where(ends, 8 - bare, np.where(hangs, bare, count))
 
 
 def _draw_full(grid: Grid, row: int, column: int, fill: Fill, ascii_only: bool) -> None:
@@ -222,7 +251,7 @@ def _draw_full(grid: Grid, row: int, column: int, fill: Fill, ascii_only: bool) 
         grid.cell(row, column, "█", fill.colour, fill.colour)
 
 
-def _draw_letters(grid: Grid, area: Area, whole: NDArray[np.int64], fills: list[Fill]) -> None:
+def _draw_letters(grid: Grid, area: Area, whole: Indices, fills: list[Fill]) -> None:
     """Each layer's letter along its middle, so that colour is not all that tells it.
 
     One that no regular place falls on gets its letter where it is thickest.

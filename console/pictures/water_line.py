@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from console.contract import LinePart, WaterLine
 from console.pictures.cells import Grid
 from console.pictures.dots import Dots
 from console.pictures.shapes import shares
-from console.pictures.words import Words, cells, joined, share_text
+from console.pictures.words import Words, cells, clean, joined, share_text
 
 # What a part looks like on the pipe, and the word that stands for it where its label has no room.
 _SIGNS: dict[str, tuple[str, str, str]] = {  # kind: sign, sign in ASCII, short word
@@ -72,17 +72,16 @@ def summarise(picture: WaterLine, words: Words) -> str:
 
 def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     """Paint the line; the grid is at least 44 cells by 8 rows."""
-    flow = words.say(picture.flow, "flow")
-    heights = _heights(picture.parts)
-    marks = _height_marks(heights, words)
-    gutter = max(map(cells, [*(text for text, _ in marks), _lost(words)])) + 1
-    outlet = cells(flow) + 3 if grid.width >= 60 else 2
-    most = max(1, (grid.width - gutter - outlet) // _LEAST_SLOT)
-    parts, left_out = _kept(picture.parts, most)
+    flow = words.fit(words.say(picture.flow, "flow"), grid.width // 5)
+    every = _drawable(picture.parts)
+    marks = _height_marks(_heights(every), words)
+    gutter = min(max(map(cells, [*(text for text, _ in marks), _lost(words)])), grid.width // 4) + 1
+    outlet = cells(flow) + 4 if grid.width >= 60 else 2
+    parts, left_out = _kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
     heights = _heights(parts)
     slot = (grid.width - gutter - outlet) // max(1, len(parts))
     notes = _notes(parts, left_out, words)
-    marks = _height_marks(heights, words)
+    marks = [(words.fit(text, gutter - 1), height) for text, height in _height_marks(heights, words)]
     at = _layout(grid, gutter, slot, parts, bool(notes), words)
 
     wide = grid.width >= 60  # the flow stands where it comes out; in the narrow, in the heading
@@ -105,6 +104,16 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
         _draw_head(grid, at, parts, picture.head_available, words)
     if notes:
         grid.put(at.notes, 0, words.fit(joined(notes, grid.width), grid.width), "muted")
+
+
+def _drawable(parts: tuple[LinePart, ...]) -> tuple[LinePart, ...]:
+    """The parts with NaN for every number that cannot be drawn."""
+    losses = clean([part.loss for part in parts]).tolist()
+    heights = clean([part.height for part in parts]).tolist()
+    return tuple(
+        replace(part, loss=loss, height=height)
+        for part, loss, height in zip(parts, losses, heights, strict=True)
+    )
 
 
 def _heights(parts: tuple[LinePart, ...]) -> list[float]:
@@ -133,7 +142,7 @@ def _kept(parts: tuple[LinePart, ...], most: int) -> tuple[tuple[LinePart, ...],
 
 
 def _size(part: LinePart) -> float:
-    return part.loss if math.isfinite(part.loss) and 0 < part.loss < 1e30 else 0.0
+    return part.loss if part.loss > 0 else 0.0  # NaN is not
 
 
 def _lost(words: Words) -> str:
@@ -217,7 +226,7 @@ def _draw_marks(
 ) -> None:
     for text, height in marks:
         row = water if height == 0 else rows[heights.index(height)]
-        grid.put_right(row, at.left - 1, text, "water" if height == 0 else "muted")
+        grid.put_right(row, at.left - 1, text, "muted")
 
 
 def _draw_pipe(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], rows: list[int]) -> None:
@@ -250,7 +259,8 @@ def _draw_outlet(
     """The stream leaving the last part, falling to the water when that lies above it."""
     if not parts:
         return
-    column, row = at.middle(len(parts) - 1) + 1, rows[-1]
+    sign = _SIGNS.get(parts[-1].kind, _OTHER)[0]
+    column, row = at.middle(len(parts) - 1) + 1 + len(sign) // 2, rows[-1]
     grid.cell(row, column, grid.glyphs.outlet, "water")
     for below in range(row + 1, water):
         grid.cell(below, column, grid.glyphs.drop, "water")
@@ -282,7 +292,7 @@ def _draw_labels(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Wo
 
 def _draw_losses(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Words) -> None:
     largest = max(map(_size, parts), default=0.0)
-    grid.put(at.numbers, 0, _lost(words), "muted")
+    grid.put(at.numbers, 0, words.fit(_lost(words), at.left - 1), "muted")
     for index, part in enumerate(parts):
         begin, wide = at.begin(index) + 1, max(1, at.slot - 1)
         share = _size(part) / largest if largest > 0 else 0.0
@@ -298,8 +308,9 @@ def _draw_head(
 ) -> None:
     """The head that is left, stepping down at every part from all there is."""
     columns = at.slot * len(parts)
-    losses = np.array([part.loss if math.isfinite(part.loss) else 0.0 for part in parts])
-    if not (math.isfinite(available) and 0 < available < 1e30) or not columns:
+    losses = np.nan_to_num([part.loss for part in parts])
+    available = float(clean([available])[0])
+    if not available > 0 or not columns:
         return
     left = (available - np.concatenate(([0.0], np.cumsum(losses)))) / available
     middles = (np.arange(len(parts)) + 0.5) / len(parts)
@@ -309,7 +320,8 @@ def _draw_head(
     dots.path(x, np.clip(y, 0.0, 1.0))
     for row, column, char in dots.cells():
         grid.cell(at.head + row, at.left + column, char, "water")
-    grid.put_right(at.head, at.left - 1, words.say(available, "head"), "muted")
+    said = words.fit(words.say(available, "head"), at.left - 1)
+    grid.put_right(at.head, at.left - 1, said, "muted")
     grid.put_right(at.head + 1, at.left - 1, "left", "muted")
     end = float(left[-1]) * available
     text = f"{words.say(end, 'head')} left"

@@ -17,8 +17,9 @@ from console.quantities import STYLES, System, convert, number_text, pretty_unit
 
 Array = NDArray[np.float64]
 
-# Beyond this a double still holds the number, but no sum or span of such numbers is safe.
-_TOO_LARGE = 1e30
+# Beyond this a double still holds the number, but no sum or span of such numbers is safe; below
+# that it is as good as nothing.
+_TOO_LARGE, _NOTHING = 1e30, 1e-30
 
 _ASCII = {
     "°": "deg", "²": "2", "³": "3", "·": ".", "–": "-", "—": "-", "−": "-", "…": ".", "Ω": "ohm",
@@ -85,6 +86,7 @@ def clean(values: Any) -> Array:
     array = np.array(values, dtype=float)
     with np.errstate(invalid="ignore"):
         array[~(np.abs(array) < _TOO_LARGE)] = np.nan
+        array[np.abs(array) < _NOTHING] = 0.0
     return array
 
 
@@ -136,7 +138,7 @@ class Words:
     def say(self, value: float, style: str) -> str:
         """An SI value with its unit, dressed for reading."""
         key = self.style(style)
-        drawable = math.isfinite(value) and 1e-30 < abs(value) < _TOO_LARGE
+        drawable = math.isfinite(value) and _NOTHING < abs(value) < _TOO_LARGE
         if not drawable and value != 0:
             return plain("–", self.ascii_only)
         return plain(say(float(value), key, self.system), self.ascii_only)
@@ -161,11 +163,11 @@ def tick_text(value: float, step: float, largest: float = 0.0) -> str:
     """A tick's number, with the decimals its step needs and no more; ``largest`` is its neighbours'."""
     if value == 0 or step <= 0:
         return "0"
+    if step < 1e-6 or max(abs(value), largest) >= 1e8:  # no number a boat has; short at least
+        return f"{value:.3g}"
     places = max(0, -math.floor(math.log10(step) + 1e-9))
     if not math.isclose(step * 10**places, round(step * 10**places), rel_tol=1e-6):
         places += 1  # 0.25 needs two decimals, not one
-    if places > 6 or abs(value) >= 1e12:
-        return number_text(value)
     return f"{value:,.{places}f}" if max(abs(value), largest) >= 10_000 else f"{value:.{places}f}"
 
 

@@ -12,14 +12,12 @@ from __future__ import annotations
 
 from html import escape
 
-from rich.cells import get_character_cell_size
 from rich.text import Text
 
 from console.pictures import Palette
+from tests.pictures.reading import GROWING, RISING, cells_of
 
 _W, _H = 9.0, 19.0
-_RISING = " ▁▂▃▄▅▆▇█"
-_GROWING = " ▏▎▍▌▋▊▉█"
 
 
 def as_svg(lines: list[Text], palette: Palette) -> str:
@@ -27,10 +25,8 @@ def as_svg(lines: list[Text], palette: Palette) -> str:
     width = max((line.cell_len for line in lines), default=1) * _W
     body: list[str] = []
     for row, line in enumerate(lines):
-        column = 0
-        for char, fore, back in _cells(line, palette):
-            body.append(_drawn(char, column * _W, row * _H, fore, back))
-            column += get_character_cell_size(char)
+        for column, cell in enumerate(cells_of(line, palette)):
+            body.append(_drawn(cell.char, column * _W, row * _H, cell.fore, cell.back))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 16}" height="{len(lines) * _H + 16}">'
         f'<rect width="100%" height="100%" fill="{palette.background}"/>'
@@ -39,26 +35,14 @@ def as_svg(lines: list[Text], palette: Palette) -> str:
     )
 
 
-def _cells(line: Text, palette: Palette) -> list[tuple[str, str, str]]:
-    fore = [palette.ink] * len(line.plain)
-    back = [""] * len(line.plain)
-    for span in line.spans:
-        style = span.style
-        assert not isinstance(style, str)
-        for at in range(span.start, span.end):
-            fore[at] = style.color.name if style.color else fore[at]
-            back[at] = style.bgcolor.name if style.bgcolor else ""
-    return list(zip(line.plain, fore, back, strict=True))
-
-
 def _drawn(char: str, x: float, y: float, fore: str, back: str) -> str:
     out = _rect(x, y, _W, _H, back) if back else ""
-    if char in _RISING and char != " ":
-        high = _H * _RISING.index(char) / 8
+    if char and char in RISING and char != " ":
+        high = _H * RISING.index(char) / 8
         return out + _rect(x, y + _H - high, _W, high, fore)
-    if char in _GROWING and char != " ":
-        return out + _rect(x, y, _W * _GROWING.index(char) / 8, _H, fore)
-    if 0x2800 <= ord(char) <= 0x28FF:
+    if char and char in GROWING and char != " ":
+        return out + _rect(x, y, _W * GROWING.index(char) / 8, _H, fore)
+    if char and 0x2800 <= ord(char) <= 0x28FF:
         bits = ord(char) - 0x2800
         for bit, (dot_x, dot_y) in enumerate(
             ((0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3))
@@ -66,7 +50,7 @@ def _drawn(char: str, x: float, y: float, fore: str, back: str) -> str:
             if bits >> bit & 1:
                 out += _rect(x + 1 + dot_x * _W / 2, y + 1 + dot_y * _H / 4, 2.6, 2.6, fore)
         return out
-    if char == " ":
+    if char in ("", " "):
         return out
     return out + f'<text x="{x}" y="{y + _H * 0.76}" fill="{fore}">{escape(char)}</text>'
 
