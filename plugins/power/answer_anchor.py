@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
+from plugins.power.bank import peukert_seconds
 from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true
 from plugins.power.solar import sunset_step
 from plugins.power.tables import INVERTER_EFFICIENCY, WORKING_VOLTS
@@ -145,7 +146,10 @@ def _loads(found: Findings) -> list[Reason]:
 
 
 def _amps(found: Findings) -> list[Reason]:
-    asked = found.say(found.daily("power.bank_peak")[0], "current")
+    peak, hours = found.daily("power.bank_peak")[0], found.daily("power.bank_hours")[0]
+    asked = found.say(peak, "current")
+    if peak > 0:
+        asked += f" (for {found.say(hours, 'hours')} from full, if it went on)"
     if found.has("power.bank.current_limit"):
         return [Reason(f"The most it gives at once is {asked}, motor starts apart.")]
     return [
@@ -184,12 +188,16 @@ def _air_conditioner(found: Findings, floor: Array) -> list[Reason]:
     night = float(np.sum((amps * share)[dark])) * 24.0 / share.size * 3600
     if night <= 0:
         return []
-    usable = (1 - floor[0]) * found.number("power.bank.capacity")[0] * found.number("power.bank.health")[0]
-    most = found.say(float(np.max(amps[share > 0])), "current")
+    peak = float(np.max(amps[share > 0]))
+    most = found.say(peak, "current")
+    full = found.number("power.bank.capacity")[0] * found.number("power.bank.health")[0]
+    usable = (1 - floor[0]) * full
+    lasts = (1 - floor[0]) * peukert_seconds(full, peak, found.number("power.bank.peukert")[0])
     return [
         Reason(
-            f"The air conditioner from the bank would take {most} while it runs and {found.say(night, 'charge')} in a "
-            f"night, of {found.say(float(usable), 'charge')} that may be used; it is not counted here."
+            f"The air conditioner from the bank would take {most} while it runs, for which a full bank lasts "
+            f"{found.say(float(lasts), 'hours')}, and {found.say(night, 'charge')} in a night, of "
+            f"{found.say(float(usable), 'charge')} that may be used; it is not counted here."
         )
     ]
 

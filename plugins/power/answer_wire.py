@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Reason, Urgency
-from plugins.power.estimates import CRITICAL_DROP, PRACTICE_DROP
+from plugins.power.circuits import CRITICAL_DROP, PRACTICE_DROP
 from plugins.power.phrases import percentiles, share_true
 from plugins.power.wire import smallest_gauge
 

@@ -12,18 +12,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Run
-from plugins.power import bank, consumers, loads, shore, solar, wire
-from plugins.power.tables import (
-    CHARGING_VOLTS,
-    LOWEST_VOLTS,
-)
+from plugins.power import bank, circuits, consumers, loads, shore, solar, wire
+from plugins.power.tables import CHARGING_VOLTS
 
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
 
-CRITICAL_DROP = 0.03
-PRACTICE_DROP = 0.10
-"""Share of the nominal volts that may be lost: what must not fail, and the rest (ABYC E-11)."""
+CENTURY = 100 * 3600.0
+"""Seconds of a discharge over a hundred hours: Peukert's law is not trusted with a slower one."""
 
 
 # --- before the air conditioner ---------------------------------------------------------------
@@ -252,6 +248,13 @@ def direct_current(run: Run) -> Figures:
     figures["power.dc_amp_hours_per_day"] = total
     figures["power.bank_peak"] = np.maximum(loads.largest_together(running, on), total)
     figures["power.inverter_power"] = loads.largest_together(out, [thing.on for thing in fed])
+    for name, asked, rating in (
+        ("bank", figures["power.bank_peak"], "power.bank.current_limit"),
+        ("inverter", figures["power.inverter_power"], "power.inverter.power"),
+        ("bus_bar", circuits.on_bus_bar(run), "power.bus_bar_rating"),
+    ):
+        if run.has(rating):
+            figures[f"power.rated_share.{name}"] = asked / run.number(rating)
     return figures
 
 
@@ -302,32 +305,15 @@ def at_anchor(run: Run) -> Figures:
         "power.state_of_charge": np.roll(states, first, axis=-1),
         "power.dawn_state_of_charge": dawn,
         "power.dawn_amp_hours": (dawn - floor) * capacity,
+        "power.bank_hours": (1.0 - floor)
+        * bank.peukert_seconds(
+            capacity,
+            np.maximum(run.figure("power.bank_peak").max(axis=-1, keepdims=True), capacity / CENTURY),
+            run.number("power.bank.peukert"),
+        ),
         "power.recovery": back / np.maximum(use, 1e-9),
     }
 
 
 def _hours_to_noon(run: Run, first: int) -> float:
     return float((12.0 - run.hours[first]) % 24.0)
-
-
-# --- circuits ---------------------------------------------------------------------------------
-
-
-def circuits(run: Run) -> Figures:
-    """Voltage drop of each listed run, out and back, with the bank at its lowest.
-
-    What a circuit feeds holds its watts, so at the lowest voltage it takes more amps than its label.
-    """
-    nominal = consumers.bank_nominal(run)
-    lowest = LOWEST_VOLTS[consumers.bank_chemistry(run)] * nominal / 12.0
-    figures: dict[str, Array] = {}
-    for path in run.items("power.circuit"):
-        key = path.rsplit(".", 1)[-1]
-        amps = run.number(f"{path}.current") * nominal / lowest
-        length, warm = run.number(f"{path}.length"), run.number(f"{path}.temperature")
-        drop = wire.voltage_drop(amps, length, run.number(f"{path}.gauge"), warm)
-        allowed = CRITICAL_DROP if run.value(f"{path}.critical", False) else PRACTICE_DROP
-        figures[f"power.circuit_drop.{key}"] = drop / nominal
-        figures[f"power.circuit_voltage.{key}"] = lowest - drop
-        figures[f"power.circuit_area.{key}"] = wire.required_area(amps, length, allowed * nominal, warm)
-    return figures

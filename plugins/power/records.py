@@ -91,6 +91,11 @@ ESTIMATES = (
             Given("power.dc_load.*", "A", "Its part of the amp-hours a day", style="amp_hours_per_day"),
             Given("power.bank_peak", "A", "The most the bank must give at once, starts apart", daily="largest"),
             Given("power.inverter_power", "W", "The most the inverter must give at once", daily="largest"),
+            Given(
+                "power.rated_share.*", "1",
+                "The most asked of it at once as a share of what it may give (bank, inverter, bus bar)",
+                style="percent", daily="largest",
+            ),
         ),
     ),
     Estimate(
@@ -119,6 +124,7 @@ ESTIMATES = (
         needs=(
             Need("weather.sun_zenith", "rad"),
             Need("power.dc_amp_hours_per_day", "A"),
+            Need("power.bank_peak", "A"),
             Need("power.solar_amp_hours_per_day", "A", "0 A"),
         ),
         gives=(
@@ -139,6 +145,11 @@ ESTIMATES = (
                 style="charge", daily="least",
             ),
             Given(
+                "power.bank_hours", "s",
+                "How long what you are willing to use of a full bank gives the most it is asked for at once",
+                style="hours", source="Peukert's law",
+            ),
+            Given(
                 "power.recovery", "1", "What the day's sun puts back, as a share of what the day takes",
                 style="percent",
             ),
@@ -146,7 +157,7 @@ ESTIMATES = (
     ),
     Estimate(
         "power.circuits",
-        _E + "circuits",
+        "plugins.power.circuits:drops",
         needs=(),
         gives=(
             Given(
@@ -155,6 +166,15 @@ ESTIMATES = (
                 style="percent", source="Ohm's law; NEC chapter 9 table 8",
             ),
             Given("power.circuit_voltage.*", "V", "Volts left at its end, the bank at its lowest", daily="least"),
+            Given(
+                "power.circuit_load.*", "1",
+                "Its amps as a share of what its wire carries as it lies; over 100 % it can burn", style="percent",
+            ),
+            Given(
+                "power.circuit_spare.*", "V",
+                "Volts at its end above what it must have, the bank at its lowest; below zero it fails",
+                daily="least",
+            ),
             Given(
                 "power.circuit_area.*", "m**2", "Wire size its drop asks for (heat not checked)", style="wire",
                 source="ABYC E-11: CM = K I L / E",

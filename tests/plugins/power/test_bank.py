@@ -182,3 +182,23 @@ def test_what_hangs_on_the_inverter_is_on_shore_at_the_dock(day):
     ran = day(text)
     assert ran.daily("power.load_current.fan")[0] > 0
     assert "power.load_current.charger" not in ran.figures
+
+
+def test_the_bank_lasts_peukert_s_hours_at_the_most_it_is_asked_for(day):
+    text = (
+        QUIET
+        + '[power.bank]\ncapacity = "200 A*h"\nhealth = "100 %"\nusable_share = "50 %"\npeukert = "1.25"\n'
+    )
+    ran = day(text + FAN.format("500 W"))
+    by_hand = 0.5 * 20 * (200 / (40 * 20)) ** 1.25
+    assert ran.daily("power.bank_hours")[0] / 3600 == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_rated_shares_are_what_is_asked_over_what_may_be_given(day):
+    text = (
+        QUIET
+        + '[power.bank]\ncurrent_limit = "100 A"\n[power.inverter]\npower = "1000 W"\nleft_on = false\n'
+    )
+    ran = day(text + FAN.format("500 W") + 'path = "inverter"\n')
+    assert ran.daily("power.rated_share.inverter")[0] == pytest.approx(0.5)
+    assert ran.daily("power.rated_share.bank")[0] == pytest.approx((500 / 0.88 + 12) / 12.5 / 100)
