@@ -263,11 +263,11 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     water = (humidity[0], humidity[0])
     short_t = short_w = np.zeros_like(load)
     before: tuple[tuple[Array, Array], ...] | None = None
-    unit: UnitState | None = None
+    last: UnitState | None = None
     for sweep in range(1, MOST_SWEEPS + 1):
         back_t = (1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t
         back_w = np.maximum((1.0 - drawn) * humidity + drawn * bilge_w - short_w, _DRIEST)
-        unit = serve(back_t.T, back_w.T, unit)
+        last = unit = serve(back_t.T, back_w.T, last)
         sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
         coil, touched = rows(unit.condensate), rows(unit.air_flow * unit.contact)
         slope = np.where(sensible > 0.0, _HEAT_SLOPE * tables.AIR_HEAT * touched, 0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -217,9 +218,8 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
     ready = conditions(run, held, held)
 
     def serve(temperature: Array, humidity_ratio: Array, last: UnitState | None) -> UnitState:
-        fields = {name: getattr(ready, name) for name in Conditions.__dataclass_fields__}
-        fields |= {"return_temperature": temperature, "return_humidity_ratio": humidity_ratio}
-        return balance(unit, Conditions(**fields), last.start if last else None)
+        at = replace(ready, return_temperature=temperature, return_humidity_ratio=humidity_ratio)
+        return balance(unit, at, last.start if last else None)
 
     return loads, cabin_day(loads, controls, serve, run.step_seconds, periodic), held
 
@@ -276,13 +276,19 @@ def unit(run: Run) -> Figures:
     temperature = run.figure("climate.return_air_temperature")
     humidity_ratio = run.figure("climate.return_humidity_ratio")
     made, at = machine(run), conditions(run, temperature, humidity_ratio)
-    healthy = {
-        "water_flow": run.figure("raw_water.clean_flow"), "scale": 0.0, "airflow": 1.0, "iced": 0.0, "charge": 1.0,
-    }  # fmt: skip
-    both = Conditions(**{name: getattr(at, name) for name in Conditions.__dataclass_fields__} | {
-        name: np.stack(np.broadcast_arrays(getattr(at, name) + 0.0 * temperature, other + 0.0 * temperature))
-        for name, other in healthy.items()
-    })  # fmt: skip
+    shape = np.broadcast_shapes(temperature.shape, at.airflow.shape)
+
+    def beside(now: Array, well: Array | float) -> Array:
+        return np.stack([np.broadcast_to(now, shape), np.broadcast_to(well, shape)])
+
+    both = replace(
+        at,
+        water_flow=beside(at.water_flow, run.figure("raw_water.clean_flow")),
+        scale=beside(at.scale, 0.0),
+        airflow=beside(at.airflow, 1.0),
+        iced=beside(at.iced, 0.0),
+        charge=beside(at.charge, 1.0),
+    )
     state = balance(made, both)
     multiple = run.number("climate.start_multiple")
     if run.value("climate.soft_start", False):

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from console.properties import air
+from console.properties.tables import as_array
 from plugins.climate import tables
 
 Array = NDArray[np.float64]
@@ -35,12 +36,12 @@ def effectiveness_phase_change(ntu: ArrayLike) -> Array:
     >>> round(float(effectiveness_phase_change(1.0)), 4)
     0.6321
     """
-    return -np.expm1(-np.asarray(ntu, dtype=float))
+    return -np.expm1(-as_array(ntu))
 
 
 def transfer_units_phase_change(effectiveness: ArrayLike) -> Array:
     """NTU = -ln(1 - ε), the inverse of `effectiveness_phase_change`, for ε below 1."""
-    return -np.log1p(-np.asarray(effectiveness, dtype=float))
+    return -np.log1p(-as_array(effectiveness))
 
 
 def bypass_factor(rated: ArrayLike, flow_share: ArrayLike, face_share: ArrayLike) -> Array:
@@ -50,9 +51,9 @@ def bypass_factor(rated: ArrayLike, flow_share: ArrayLike, face_share: ArrayLike
     the share of the face that is not iced. Source: Threlkeld, Thermal Environmental Engineering
     (form from memory); good for 0.3 to 1.5 of rated flow.
     """
-    flow = np.maximum(np.asarray(flow_share, dtype=float), LEAST_OPEN)
-    units = -np.log(np.asarray(rated, dtype=float)) * flow ** (tables.AIR_FILM_EXPONENT - 1.0)
-    return np.exp(-units * np.asarray(face_share, dtype=float))
+    flow = np.maximum(as_array(flow_share), LEAST_OPEN)
+    units = -np.log(as_array(rated)) * flow ** (tables.AIR_FILM_EXPONENT - 1.0)
+    return np.exp(-units * as_array(face_share))
 
 
 def coil_air(
@@ -86,9 +87,9 @@ def condenser_conductance(
     Resistances (K/W) in series: refrigerant film and wall, the water's film at rated flow times
     flow^-0.8 (Dittus and Boelter), and the scale's (m²·K/W) over the area (m²).
     """
-    flow = np.maximum(np.asarray(flow_share, dtype=float), LEAST_OPEN)
-    film = np.asarray(water_side, dtype=float) * flow**-tables.WATER_FILM_EXPONENT
-    return 1.0 / (np.asarray(refrigerant_side, dtype=float) + film + np.asarray(scale) / area)
+    flow = np.maximum(as_array(flow_share), LEAST_OPEN)
+    film = as_array(water_side) * flow**-tables.WATER_FILM_EXPONENT
+    return 1.0 / (as_array(refrigerant_side) + film + as_array(scale) / as_array(area))
 
 
 def air_flow_share(
@@ -103,6 +104,6 @@ def air_flow_share(
     """
     extra: Array = np.asarray(0.0)
     for part, blocked in (("filter", filter_blocked), ("coil", iced), ("duct", duct_blocked)):
-        still_open = np.maximum(1.0 - np.asarray(blocked, dtype=float), LEAST_OPEN)
+        still_open = np.maximum(1.0 - as_array(blocked), LEAST_OPEN)
         extra = extra + tables.AIR_PATH_SHARE[part] * (still_open**-2.0 - 1.0)
-    return np.asarray(fan, dtype=float) / np.sqrt(1.0 + extra)
+    return as_array(fan) / np.sqrt(1.0 + extra)

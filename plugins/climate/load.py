@@ -121,13 +121,12 @@ class Loads:
     @property
     def sensible_total(self) -> Array:
         """All sensible gains, W."""
-        total: Array = np.asarray(sum(self.sensible.values()))
-        return total
+        return np.asarray(sum(self.sensible.values()), dtype=np.float64)
 
     @property
     def total(self) -> Array:
         """The cooling load, W."""
-        return self.sensible_total + np.asarray(sum(self.latent.values()))
+        return self.sensible_total + np.asarray(sum(self.latent.values()), dtype=np.float64)
 
 
 def people_heat(count: Array, activity: str) -> tuple[Array, Array]:

@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from console.properties import air
 from console.properties.refrigerants import Refrigerant
+from console.properties.tables import as_array
 from plugins.climate import tables
 from plugins.climate.exchange import coil_air, transfer_units_phase_change
 
@@ -97,7 +98,7 @@ def volumetric_efficiency(pressure_ratio: ArrayLike) -> Array:
 
     Held at 0.3 and above, reached at a ratio near 27 where no such compressor runs.
     """
-    ratio = np.asarray(pressure_ratio, dtype=float)
+    ratio = as_array(pressure_ratio)
     swept = 1.0 - tables.CLEARANCE * (ratio ** (1.0 / tables.EXPANSION_EXPONENT) - 1.0)
     return np.maximum(swept, 0.3)
 
@@ -107,15 +108,15 @@ def motor_loss(volts_share: ArrayLike) -> Array:
 
     Copper loss with the square of the amps, core loss with the square of the volts.
     """
-    square = np.square(np.asarray(volts_share, dtype=float))
+    square = np.square(as_array(volts_share))
     copper, core = tables.COPPER_LOSS, tables.CORE_LOSS
     return (1.0 + copper / square + core * square) / (1.0 + copper + core)
 
 
 def speed_share(volts_share: ArrayLike, frequency_share: ArrayLike) -> Array:
     """Speed against rated: frequency, and slip that grows as 1/V² (induction motor)."""
-    slip = tables.RATED_SLIP / np.square(np.asarray(volts_share, dtype=float))
-    return np.asarray(frequency_share, dtype=float) * (1.0 - slip) / (1.0 - tables.RATED_SLIP)
+    slip = tables.RATED_SLIP / np.square(as_array(volts_share))
+    return as_array(frequency_share) * (1.0 - slip) / (1.0 - tables.RATED_SLIP)
 
 
 def vapour_cycle(
@@ -130,11 +131,11 @@ def vapour_cycle(
     Boles ch. 11.
     """
     ratio = gas.pressure(condensing) / gas.pressure(evaporating)
-    flow = displacement * volumetric_efficiency(ratio) * gas.suction_density(evaporating)
-    off = 1.0 - tables.EFFICIENCY_CURVATURE * np.square(np.log(ratio / rated_ratio))
+    flow = as_array(displacement) * volumetric_efficiency(ratio) * gas.suction_density(evaporating)
+    off = 1.0 - tables.EFFICIENCY_CURVATURE * np.square(np.log(ratio / as_array(rated_ratio)))
     rise = gas.isentropic_rise(evaporating, condensing)
     cooling = flow * (gas.vapour_enthalpy(evaporating) - gas.liquid_enthalpy(condensing, subcooling))
-    return Cycle(cooling, flow * rise / (efficiency * np.maximum(off, 0.5)), flow)
+    return Cycle(cooling, flow * rise / (as_array(efficiency) * np.maximum(off, 0.5)), flow)
 
 
 def machine_from_label(label: Label, gas: Refrigerant) -> Machine:

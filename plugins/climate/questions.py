@@ -92,7 +92,7 @@ def can_it_keep_cool(found: Findings) -> Answer:
     warmest = _daily(found, "cabin_temperature")
     reached = found.say(warmest, "temperature")
     trips = _trips(found)
-    fails = short.any(axis=1)
+    fails = np.asarray(short.any(axis=1))
     sure = float(np.mean(fails[1:] == fails[0])) if fails.size > 1 else None
 
     if trips:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from console.properties.tables import as_array
 from plugins.climate import tables
 
 Array = NDArray[np.float64]
@@ -26,8 +27,7 @@ def outside_film_ashrae(wind: ArrayLike) -> Array:
     """
     low, high = tables.FILM_WINDS
     slope = (tables.OUTSIDE_FILM_WINTER - tables.OUTSIDE_FILM_SUMMER) / (high - low)
-    wind = np.clip(np.asarray(wind, dtype=float), 0.0, WINDIEST)
-    return tables.OUTSIDE_FILM_SUMMER + slope * (wind - low)
+    return tables.OUTSIDE_FILM_SUMMER + slope * (np.clip(as_array(wind), 0.0, WINDIEST) - low)
 
 
 def sol_air_temperature(
@@ -41,14 +41,16 @@ def sol_air_temperature(
     >>> round(float(sol_air_temperature(305.15, 950.0, 0.88, 17.0, 4.0)), 1)
     350.3
     """
-    warmed = np.asarray(absorptance, dtype=float) * np.asarray(irradiance, dtype=float)
-    return np.asarray(outdoor, dtype=float) + warmed / np.asarray(film, dtype=float) - long_wave
+    warmed = as_array(absorptance) * as_array(irradiance)
+    return as_array(outdoor) + warmed / as_array(film) - as_array(long_wave)
 
 
 def transmittance(*resistances: ArrayLike) -> Array:
     """U of layers and films in series, W/(m²·K): 1/ΣR. Source: Fourier; ISO 6946 sec. 6."""
-    total: Array = np.asarray(sum(np.asarray(resistance, dtype=float) for resistance in resistances))
-    return 1.0 / total
+    total = np.zeros(())
+    for resistance in resistances:
+        total = total + as_array(resistance)
+    return np.asarray(1.0 / total)
 
 
 def incidence_modifier_ashrae(cosine: ArrayLike) -> Array:
@@ -57,7 +59,7 @@ def incidence_modifier_ashrae(cosine: ArrayLike) -> Array:
     1 - b0(1/cos θ - 1) with b0 = 0.10 (ASHRAE 93; from memory). Good to about 60°; nearer
     grazing it falls to 0 at 85° instead of a smooth curve, where little sun is left.
     """
-    cosine = np.maximum(np.asarray(cosine, dtype=float), 1e-3)
+    cosine = np.maximum(as_array(cosine), 1e-3)
     return np.clip(1.0 - tables.INCIDENCE_B0 * (1.0 / cosine - 1.0), 0.0, 1.0)
 
 
@@ -69,17 +71,15 @@ def glass_solar_gain(
     ``direct`` and ``diffuse`` fall on its plane, ``direct_normal`` is the beam itself (their
     ratio is the cosine of incidence), ``solar_heat_gain`` the SHGC at normal incidence, 0..1.
     """
-    direct = np.asarray(direct, dtype=float)
-    cosine = direct / np.maximum(np.asarray(direct_normal, dtype=float), 1e-9)
+    direct = as_array(direct)
+    cosine = direct / np.maximum(as_array(direct_normal), 1e-9)
     light = direct * incidence_modifier_ashrae(cosine)
-    return np.asarray(solar_heat_gain, dtype=float) * (
-        light + tables.DIFFUSE_MODIFIER * np.asarray(diffuse)
-    )
+    return as_array(solar_heat_gain) * (light + tables.DIFFUSE_MODIFIER * as_array(diffuse))
 
 
 def shaded(share: ArrayLike) -> Array:
     """Share of the sunshine that reaches a deck of which ``share`` lies under an awning, 0..1."""
-    return 1.0 - np.asarray(share, dtype=float) * (1.0 - tables.AWNING_LETS_THROUGH)
+    return 1.0 - as_array(share) * (1.0 - tables.AWNING_LETS_THROUGH)
 
 
 def deck_transmittance(insulation: ArrayLike, film: ArrayLike) -> Array:
@@ -90,9 +90,9 @@ def deck_transmittance(insulation: ArrayLike, film: ArrayLike) -> Array:
     return transmittance(
         1.0 / tables.INSIDE_FILM["heat_down"],
         tables.LAMINATE_THICKNESS["roof"] / tables.GRP_CONDUCTIVITY,
-        np.asarray(insulation, dtype=float) / tables.FOAM_CONDUCTIVITY,
+        as_array(insulation) / tables.FOAM_CONDUCTIVITY,
         tables.LINING_RESISTANCE,
-        1.0 / np.asarray(film, dtype=float),
+        1.0 / as_array(film),
     )
 
 
@@ -101,9 +101,9 @@ def side_transmittance(insulation: ArrayLike, film: ArrayLike) -> Array:
     return transmittance(
         1.0 / tables.INSIDE_FILM["vertical"],
         tables.LAMINATE_THICKNESS["sides"] / tables.GRP_CONDUCTIVITY,
-        np.asarray(insulation, dtype=float) / tables.FOAM_CONDUCTIVITY,
+        as_array(insulation) / tables.FOAM_CONDUCTIVITY,
         tables.LINING_RESISTANCE,
-        1.0 / np.asarray(film, dtype=float),
+        1.0 / as_array(film),
     )
 
 
@@ -115,7 +115,7 @@ def hull_transmittance(insulation: ArrayLike) -> Array:
     return transmittance(
         1.0 / tables.INSIDE_FILM["vertical"],
         tables.LOCKER_RESISTANCE,
-        np.asarray(insulation, dtype=float) / tables.FOAM_CONDUCTIVITY,
+        as_array(insulation) / tables.FOAM_CONDUCTIVITY,
         tables.LAMINATE_THICKNESS["hull"] / tables.GRP_CONDUCTIVITY,
     )
 
@@ -125,14 +125,14 @@ def glass_transmittance(film: ArrayLike, level: bool = False) -> Array:
     return transmittance(
         1.0 / tables.INSIDE_FILM["heat_down" if level else "vertical"],
         tables.GLASS_THICKNESS / tables.GLASS_CONDUCTIVITY,
-        1.0 / np.asarray(film, dtype=float),
+        1.0 / as_array(film),
     )
 
 
 def inside_surface_temperature(inside: ArrayLike, outside: ArrayLike, u: ArrayLike, film: float) -> Array:
     """Temperature of a wall's inner face, K, with ``u`` its transmittance, ``film`` inside."""
-    inside = np.asarray(inside, dtype=float)
-    return inside - np.asarray(u, dtype=float) / film * (inside - np.asarray(outside, dtype=float))
+    air = as_array(inside)
+    return air - as_array(u) / film * (air - as_array(outside))
 
 
 def leakage_flow_lbl(
@@ -146,6 +146,6 @@ def leakage_flow_lbl(
     (residential infiltration). Made for houses of one to three storeys; for a boat's cabin,
     lower and with its openings on top, it is the nearest published form.
     """
-    drive = np.asarray(stack_coefficient) * np.abs(temperature_difference)
-    drive = drive + np.asarray(wind_coefficient) * np.square(np.asarray(wind, dtype=float))
-    return np.asarray(area, dtype=float) * np.sqrt(drive)
+    drive = as_array(stack_coefficient) * np.abs(as_array(temperature_difference))
+    drive = drive + as_array(wind_coefficient) * np.square(as_array(wind))
+    return as_array(area) * np.sqrt(drive)

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from console.properties import air
 from console.properties.refrigerants import COND_MIN, EVAP_MAX
+from console.properties.tables import as_array
 from plugins.climate import tables
 from plugins.climate.exchange import (
     CoilAir,
@@ -33,11 +34,11 @@ from plugins.climate.machine import Cycle, Machine, motor_loss, speed_share, vap
 
 Array = NDArray[np.float64]
 
-NEWTON = 3
-POLISH = 4
+STEPS = 7
+FRESH_COLD, FRESH_WARM = (0, 1, 2), (3,)
 NEAR = 0.005
-"""Newton steps with a fresh slope, then at most so many with the last one; done when K steps are
-smaller than NEAR."""
+"""At most so many Newton steps; those that take fresh slopes, from a cold start and from a former
+answer (the others use the last slopes); done when no step is longer than NEAR, in K."""
 
 _LONGEST_SURFACE_STEP, _LONGEST_CONDENSING_STEP = 8.0, 10.0
 _PROBE = 0.02
@@ -161,14 +162,14 @@ class _Side:
 
 
 def _side(machine: Machine, at: Conditions) -> _Side:
-    charge = np.asarray(at.charge, dtype=float)
+    charge = as_array(at.charge)
     short = np.clip(charge, 0.1, 1.0)
     wetted = short**tables.WETTED_EXPONENT
-    face = np.clip(1.0 - np.asarray(at.iced, dtype=float), 0.02, 1.0)
+    face = np.clip(1.0 - as_array(at.iced), 0.02, 1.0)
     volume = air.specific_volume(at.return_temperature, at.return_humidity_ratio)
     contact = (1.0 - bypass_factor(machine.bypass, at.airflow, face)) * wetted
-    volts = np.maximum(np.asarray(at.volts, dtype=float) / machine.volts, 0.5)
-    water = np.maximum(np.asarray(at.water_flow, dtype=float), _NO_FLOW) * at.water_heat
+    volts = np.maximum(as_array(at.volts) / machine.volts, 0.5)
+    water = np.maximum(as_array(at.water_flow), _NO_FLOW) * at.water_heat
     drowned = np.clip(1.0 - tables.OVERCHARGE_LOSS * np.maximum(charge - 1.0, 0.0), 0.1, 1.0)
     conductance = drowned * condenser_conductance(
         machine.refrigerant_side,
@@ -230,14 +231,15 @@ def _solve(
         rejected = machine.water_flow * tables.RATED_WATER_RISE * at.water_heat
         lift = rejected / (side.effectiveness * side.water)
         condensing = np.clip(np.broadcast_to(at.water_temperature + lift, shape), bottom, top)
-        fresh, slopes = NEWTON, None
+        fresh: tuple[int, ...] = FRESH_COLD
+        slopes = None
     else:
         surface, condensing, slopes = start
         surface = np.clip(surface, _COLDEST_SURFACE, warmest)
         condensing = np.clip(condensing, bottom, top)
-        fresh = 0
-    for k in range(fresh + POLISH):
-        if k < fresh or slopes is None:
+        fresh = FRESH_WARM
+    for k in range(STEPS):
+        if k in fresh or slopes is None:
             air_left, water_left, slopes = _evaluate_with_slopes(side, surface, condensing)
         else:
             air_left, water_left = _evaluate(side, surface, condensing)
@@ -280,7 +282,7 @@ def balance(
     evaporating = side.evaporating(surface, coil.heat)
     cycle = side.cycle(evaporating, condensing)
 
-    volts = np.broadcast_to(np.asarray(at.volts, dtype=float), shape)
+    volts = np.broadcast_to(as_array(at.volts), shape)
     no_water = np.asarray(at.water_flow) <= 10.0 * _NO_FLOW
     high = np.broadcast_to((condensing >= machine.trip - 1e-6) | no_water, shape)
     low = np.broadcast_to(evaporating <= tables.LOW_PRESSURE_TRIP, shape)
@@ -313,9 +315,9 @@ def balance(
         air_flow=np.broadcast_to(side.air_flow, shape),
         contact=np.broadcast_to(side.contact, shape),
         compressor_power=compressor,
-        high_pressure=high * 1.0,
-        low_pressure=low * 1.0,
-        voltage=dim * 1.0,
+        high_pressure=high.astype(np.float64),
+        low_pressure=low.astype(np.float64),
+        voltage=dim.astype(np.float64),
         start=(surface, condensing, slopes),
     )
 
@@ -325,6 +327,6 @@ def start_current(machine: Machine, label_current: Array, multiple: Array, volts
 
     The locked rotor is an impedance, so it goes with the volts; fan and pump run on beside it.
     """
-    share = np.asarray(volts, dtype=float) / machine.volts
+    share = as_array(volts) / machine.volts
     beside = (machine.fan_power + machine.pump_power) / (np.maximum(volts, 1.0) * machine.power_factor)
     return np.asarray(label_current * multiple * share + beside)
