@@ -216,9 +216,25 @@ def _boat(path: Path, sets: tuple[str, ...]) -> Boat:
             if not equals or not name.strip():
                 _fail(f'--set: given is "{_shown(change, 40)}"; accepted is PATH="VALUE UNIT"')
             boat = boat.with_edit(name.strip(), value.strip().strip('"'))
+        named = boat.inputs.get("weather.file")
+        if named is not None and named.value:
+            _check_weather_file(boat)
     except BoatFileError as error:
         _fail(str(error))
     return boat
+
+
+def _check_weather_file(boat: Boat) -> None:
+    from console.boatfile import BoatFileError
+    from console.engine.run import Draws, InputView
+    from console.environment.building import weather_problem
+
+    problem = weather_problem(InputView(Draws(boat, 0)))
+    if problem:
+        raise BoatFileError(
+            problem, file=boat.path.name if boat.path else "",
+            line=boat.inputs["weather.file"].line, path="weather.file",
+        )  # fmt: skip
 
 
 def _system(boat: Boat, units: str | None) -> System:

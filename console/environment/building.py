@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from console.environment.estimates import needs_building, weather_of_run, whereabouts
 from console.environment.sun_table import sun_day
 from console.environment.weather_days import file_weather
+from console.environment.weather_file import WeatherFileError
 
 if TYPE_CHECKING:
     from console.contract import Run
@@ -52,6 +53,20 @@ def build_in_child(run: Run) -> None:
     build(run)
 
 
+def weather_problem(run: Run) -> str:
+    """One sentence on what is wrong with the run's weather file or its day; nothing if it is sound.
+
+    A file not seen before is read, by a child process.
+    """
+    try:
+        if run.text("weather.file", ""):
+            build_in_child(run)
+            whereabouts(run, weather_of_run(run))
+    except WeatherFileError as error:
+        return str(error)
+    return ""
+
+
 def _child(*arguments: str) -> bool:
     root = str(Path(__file__).parents[2])
     paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
@@ -73,8 +88,6 @@ def _child(*arguments: str) -> bool:
 def main(arguments: list[str]) -> int:
     """What the child does: ``weather FILE`` or ``sun LATITUDE LONGITUDE UTC_OFFSET DAY``."""
     from datetime import date
-
-    from console.environment.weather_file import WeatherFileError
 
     try:
         match arguments:

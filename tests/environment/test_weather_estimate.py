@@ -216,6 +216,27 @@ def test_a_weather_file_that_is_not_there_is_said_in_one_sentence(boat: Made):
     assert 'There is no weather file "harbour.epw"' in unwell.error
 
 
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        ('file = "gone.epw"', 'There is no weather file "gone.epw"'),
+        ('file = "log.csv"\ndate = 2026-09-01', "has no whole day for 2026-09-01"),
+    ],
+    ids=["gone", "another day"],
+)
+def test_a_weather_file_that_cannot_serve_is_bad_input(tmp_path: Path, lines: str, says: str):
+    rows = "".join(f"2026-07-26 {hour:02d}:00,25\n" for hour in range(24))
+    (tmp_path / "log.csv").write_text("time,temperature C\n" + rows)
+    (tmp_path / "boat.toml").write_text(f"format = 1\n[weather]\n{lines}\n")
+    code = "import sys; from console.commands import main; sys.exit(main())"
+    done = subprocess.run(
+        [sys.executable, "-c", code, "check", str(tmp_path / "boat.toml")], capture_output=True, text=True
+    )
+    assert done.returncode == 2, done.stdout
+    assert says in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
 def test_a_weather_file_lies_beside_the_boat_file(boat: Made, tmp_path: Path):
     rows = "".join(f"2026-07-26 {hour:02d}:00,{25 + hour % 9}\n" for hour in range(24))
     (tmp_path / "log.csv").write_text("time,temperature C\n" + rows)
