@@ -10,14 +10,16 @@ import asyncio
 import contextlib
 import signal
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual import on
+from textual._context import active_message_pump
 from textual.app import App
 from textual.binding import Binding
 from textual.command import Provider
-from textual.dom import DOMNode
+from textual.message_pump import MessagePump
 from textual.screen import Screen
 
 from console.guard import strict
@@ -39,6 +41,7 @@ if TYPE_CHECKING:
 DRAWS = 256
 WATCH_SECONDS = 0.5
 MOST_TROUBLES = 20
+MEND_SECONDS = 0.2
 
 
 def _commands() -> type[Provider]:
@@ -202,17 +205,24 @@ class ConsoleApp(Guarded, App[str]):
             self.say(message.why, "error")
             self.tell_state()
 
+    def _desk_screen(self) -> DeskScreen | None:
+        """The uppermost screen that shows something of the desk; those below wait their turn."""
+        for screen in reversed(self.screen_stack):
+            if isinstance(screen, DeskScreen):
+                return screen if screen.is_mounted else None
+        return None
+
     def tell(self) -> None:
-        """Let every screen repaint what it shows of the desk."""
-        for screen in self.screen_stack:
-            if isinstance(screen, DeskScreen) and screen.is_mounted:
-                screen.show()
+        """Let the screen repaint what it shows of the desk."""
+        screen = self._desk_screen()
+        if screen is not None:
+            screen.show()
 
     def tell_state(self) -> None:
-        """Let the screens repaint their title line alone."""
-        for screen in self.screen_stack:
-            if isinstance(screen, DeskScreen) and screen.is_mounted:
-                screen.show_title()
+        """Let the screen repaint its title line alone."""
+        screen = self._desk_screen()
+        if screen is not None:
+            screen.show_title()
 
     # --- what the screens ask ---------------------------------------------------------------
 
@@ -363,17 +373,15 @@ class ConsoleApp(Guarded, App[str]):
             return
         self.trouble(error)
         with contextlib.suppress(Exception):
-            self.set_timer(0.2, self._mend)
+            broken = active_message_pump.get()
+            self.set_timer(MEND_SECONDS, partial(self._mend, broken))
 
-    async def _mend(self) -> None:
-        """Go back to a fresh opening screen when a part of the present one has died."""
-        nodes: list[DOMNode] = [self.screen, *self.screen.walk_children()]
-        dead = [node for node in nodes if (task := getattr(node, "_task", None)) and task.done()]
-        if not dead:
+    def _mend(self, broken: MessagePump) -> None:
+        """Bring a fresh opening screen when a part of the present one has died."""
+        if broken is self or (broken.is_attached and broken.is_running):
             return
-        while len(self.screen_stack) > 1:
-            await self.pop_screen()
-        await self.switch_screen(HomeScreen())
+        # The broken screen stays below: taking it down would wait for the dead part for ever.
+        self.push_screen(HomeScreen())
 
     def _give_up(self, error: BaseException) -> None:
         kept = self.keep_edits()

@@ -45,7 +45,7 @@ LIGHT = _theme(
     key="#0b6072", cursor="#c5dfe5", act="#a5260f", watch="#7a5200", unknown="#5740a8", fine="#17663a",
 )  # fmt: skip
 NIGHT = _theme(
-    "night", True, "#0a0000", "#120101", "#210404", "#ff5a4a", "#c93a2c", "#a02c20",
+    "night", True, "#0a0000", "#120101", "#210404", "#ff5a4a", "#c93a2c", "#ac3020",
     key="#ff6f5f", cursor="#4a0d08", act="#ff8072", watch="#ff6a5a", unknown="#f04c3c", fine="#e04434",
 )  # fmt: skip
 

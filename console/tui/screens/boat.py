@@ -16,6 +16,7 @@ from console.boatfile import BoatFileError
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.fields import EditBox, FieldRow
 from console.tui.widgets.moves import MovesView
+from console.tui.widgets.pane import Pane
 from console.tui.widgets.title import Heading, TitleBar
 from console.tui.words import input_name, line, lines_of, sentence
 
@@ -56,7 +57,7 @@ class BoatScreen(DeskScreen):
         )
         with Horizontal(id="boat-columns"):
             with Vertical(id="boat-left"):
-                with VerticalScroll(id="fields", can_focus=False):
+                with Pane(id="fields"):
                     yield from self._rows()
                 yield Static("", markup=False, id="about")
             with VerticalScroll(id="moves-scroll"):
@@ -110,7 +111,7 @@ class BoatScreen(DeskScreen):
     async def _rebuild(self) -> None:
         """The edit gave the boat other inputs: lay the rows out anew."""
         at = self.focused.item.path if isinstance(self.focused, FieldRow) else ""
-        fields = self.query_one("#fields", VerticalScroll)
+        fields = self.query_one("#fields", Pane)
         self._box = self._row = None
         with self.app.batch_update():
             await fields.remove_children()
@@ -163,7 +164,7 @@ class BoatScreen(DeskScreen):
         target = min(max(at + by, 0), len(rows) - 1)
         rows[target].focus()
         if target == 0:
-            self.query_one("#fields", VerticalScroll).scroll_home(animate=False)
+            self.query_one("#fields", Pane).scroll_home(animate=False)
 
     def action_edge(self, which: int) -> None:
         """Move the focus to the first or the last row."""

@@ -60,7 +60,9 @@ class CardScreen(DeskScreen):
                 yield Heading("Why", id="card-why")
                 yield Vertical(id="card-reasons")
                 yield Vertical(id="pictures-below", classes="pictures")
-                yield Heading("What would sharpen this", id="card-sharpen")
+                yield Heading(
+                    "What would sharpen this: share of the range that comes from it", id="card-sharpen"
+                )
                 yield Vertical(id="card-drivers")
                 yield Heading("What it rests on", id="card-rests-title")
                 yield Static("", markup=False, id="card-rests")
@@ -192,7 +194,7 @@ class CardScreen(DeskScreen):
         item = app.desk.boat.inputs.get(driver.path) if app.desk else None
         if item is None:
             return None
-        way = "more of it, more of this" if driver.sign > 0 else "more of it, less of this"
+        way = "more of it raises the number" if driver.sign > 0 else "more of it lowers the number"
         return lines_of([
             line((input_name(item), "bold"), f"  {input_text(item, app.system, app.numbers)}  ",
                  (f"{ORIGIN_MARKS[item.origin]} {item.origin}; {way}", "$quiet")),

@@ -56,11 +56,11 @@ class SaveScreen(Guarded, ModalScreen[str]):
         except RuntimeError:
             self._said("There is no such home folder; type the whole path")
             return
-        if path.suffix != ".toml":
-            path = path.with_name(path.name + ".toml")
         if path.is_dir():
             self._said(f"{path} is a folder; add a file name")
             return
+        if path.suffix != ".toml":
+            path = path.with_name(path.name + ".toml")
         if not path.parent.is_dir():
             self._said(f"There is no folder {path.parent}; type one that exists")
             return

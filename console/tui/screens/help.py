@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from console.tui.guarded import Guarded
-from console.tui.words import line, lines_of
+from console.tui.widgets.title import Heading
+from console.tui.words import line
 
 KEYS = (
     ("Everywhere", (
@@ -48,26 +49,41 @@ WORDS = (
 )
 
 
+LIMITS = (
+    "It computes from what you tell it and says how sure it is. It is guidance, not a survey. Mains, "
+    "gas, refrigerant, batteries and anything below the waterline can hurt: local codes and licensed "
+    "practice come first."
+)
+
+
+class HelpRow(Horizontal):
+    """A word or a key, and beside it what it means."""
+
+    def __init__(self, word: str, meaning: str) -> None:
+        super().__init__(classes="help-row")
+        self._word, self._meaning = word, meaning
+
+    def compose(self) -> ComposeResult:
+        yield Static(line((self._word, "bold")), markup=False, classes="help-word")
+        yield Static(line(self._meaning), markup=False, classes="help-meaning")
+
+
 class HelpScreen(Guarded, ModalScreen[None]):
     """One scrolling page; Esc closes it."""
 
     BINDINGS = [Binding("escape,question_mark,f1,q,enter", "dismiss", "Close")]  # noqa: RUF012
 
     def compose(self) -> ComposeResult:
-        rows = [line(("What you are looking at", "bold $key"))]
-        rows += [line((f"  {word:<26}", "bold"), meaning) for word, meaning in WORDS]
-        for title, keys in KEYS:
-            rows += [line(""), line((title, "bold $key"))]
-            rows += [line((f"  {key:<26}", "bold"), does) for key, does in keys]
-        rows += [
-            line(""),
-            line(("What the console cannot know", "bold $key")),
-            line("  It computes from what you tell it and says how sure it is. It is guidance, not a"),
-            line("  survey. Mains, gas, refrigerant, batteries and anything below the waterline can hurt:"),
-            line("  local codes and licensed practice come first."),
-        ]
         with Vertical(classes="dialog help"), VerticalScroll(id="help-scroll"):
-            yield Static(lines_of(rows), markup=False)
+            yield Heading("What you are looking at")
+            for word, meaning in WORDS:
+                yield HelpRow(word, meaning)
+            for title, keys in KEYS:
+                yield Heading(title, classes="help-part")
+                for key, does in keys:
+                    yield HelpRow(key, does)
+            yield Heading("What the console cannot know", classes="help-part")
+            yield Static(line(LIMITS), markup=False)
 
     def on_mount(self) -> None:
         self.query_one("#help-scroll").focus()

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 from textual.widgets import Footer, Static
 
 from console.contract import Urgency
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import CardView
+from console.tui.widgets.pane import Pane
 from console.tui.widgets.title import TitleBar
 from console.tui.words import input_name, line, lines_of, sentence
 
@@ -33,7 +34,7 @@ class HomeScreen(DeskScreen):
     def compose(self) -> ComposeResult:
         yield TitleBar()
         yield Static("", markup=False, id="summary")
-        with VerticalScroll(id="home-scroll", can_focus=False):
+        with Pane(id="home-scroll"):
             with Container(id="cards"):
                 for plugin, question in self.host.registry.questions:
                     yield CardView(question, plugin)
@@ -74,14 +75,15 @@ class HomeScreen(DeskScreen):
     def _sort(self) -> None:
         cards = self.query_one("#cards")
         orders = [view.order for view in cards.query(CardView)]
-        if orders == sorted(orders):
+        if not orders:
             return
-        at_top = self.query_one("#home-scroll").scroll_y == 0
-        first_look = isinstance(self.focused, CardView) and self.focused is cards.children[0]
-        cards.sort_children(key=lambda view: view.order if isinstance(view, CardView) else (0, 0))
-        if at_top and first_look:
+        first_look = self.focused is cards.children[0]
+        if orders != sorted(orders):
+            cards.sort_children(key=lambda view: view.order if isinstance(view, CardView) else (0, 0))
+        if first_look:
             # Nobody has moved yet: the eye belongs on the worst news.
             cards.children[0].focus(scroll_visible=False)
+            self.call_after_refresh(self.query_one("#home-scroll").scroll_home, animate=False)
 
     def _show_summary(self) -> None:
         outcome = self.host.outcome
@@ -108,7 +110,7 @@ class HomeScreen(DeskScreen):
         for count, one, many, style in said:
             if count:
                 parts.append((f"{count} {one if count == 1 else many}", style))
-                parts.append(("  ·  ", "$quiet"))
+                parts.append((" · ", "$quiet"))
         self.query_one("#summary", Static).update(line(*parts[:-1]))
 
     def _show_notes(self) -> None:
@@ -167,7 +169,7 @@ class HomeScreen(DeskScreen):
         if 0 <= target < len(cards):
             cards[target].focus()
         elif down:
-            self.query_one("#home-scroll", VerticalScroll).scroll_relative(y=3 * down)
+            self.query_one("#home-scroll", Pane).scroll_relative(y=3 * down)
 
     def action_edge(self, which: int) -> None:
         """Move the focus to the first or the last card."""

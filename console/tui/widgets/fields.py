@@ -75,7 +75,8 @@ class FieldRow(Guarded, Static, can_focus=True):
                 (value.ljust(value_width), "bold" if own else ""),
                 " ",
                 (f"{ORIGIN_MARKS[item.origin]} {item.origin}", "$fine" if own else "$quiet"),
-            )
+            ),
+            layout=False,
         )
 
     def matches(self, wanted: str) -> bool:

@@ -42,7 +42,7 @@ class ShareRow(Horizontal):
 
     def compose(self) -> ComposeResult:
         if self._share is None:
-            left = line(("·".rjust(BAR + 6), "$quiet"))
+            left = line("")
         else:
             left = line((bar(self._share, BAR, self._ascii), "$key"), f" {percent(self._share):>5}")
         yield Static(left, markup=False, classes="share-bar")

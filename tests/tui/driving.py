@@ -1,0 +1,59 @@
+"""Driving the app in tests: wait for the answers, read what stands on the screen."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from console.registry import Registry
+from console.tui.app import ConsoleApp, make_app
+
+SMALL = (80, 24)
+WIDE = (140, 44)
+DRAWS = 64
+
+
+def app_on(path: Path | None, registry: Registry | None) -> ConsoleApp:
+    """The app a test drives."""
+    return make_app(path, registry=registry, draws=DRAWS)
+
+
+def seen(app: ConsoleApp) -> str:
+    """What stands on the screen, as a person reads it."""
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+
+async def until(pilot: Pilot[str], true: Callable[[], object], seconds: float = 20.0) -> None:
+    """Wait until something is so; fails after ``seconds``."""
+    end = time.monotonic() + seconds
+    while not true():
+        if time.monotonic() > end:
+            raise AssertionError(f"never came true; the screen shows\n{seen(pilot.app)}")  # type: ignore[arg-type]
+        await asyncio.sleep(0.01)
+    await pilot.pause()
+
+
+async def answered(pilot: Pilot[str]) -> ConsoleApp:
+    """Wait until the boat on the desk is answered with ranges."""
+    app: ConsoleApp = pilot.app  # type: ignore[assignment]
+
+    def done() -> bool:
+        return app.desk is not None and app.desk.now is not None and app.desk.now.draws > 0
+
+    await until(pilot, done)
+    await pilot.pause(0.05)  # layout follows the last repaint
+    return app
+
+
+async def type_in(pilot: Pilot[str], text: str) -> None:
+    """Type over what stands in the field."""
+    await pilot.press("ctrl+u", *text)
+
+
+def notes(app: ConsoleApp) -> str:
+    """The passing notes that stand on the screen."""
+    return " ".join(note.message for note in app._notifications)

@@ -1,0 +1,126 @@
+"""When something goes wrong: one sentence, the edits kept, the console goes on."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+import pytest
+from textual.widgets import Footer
+
+from console.registry import Registry
+from console.tui import tasks
+from console.tui.screens.boat import BoatScreen
+from console.tui.screens.card import CardScreen
+from console.tui.screens.home import HomeScreen
+from console.tui.widgets.card import CardView
+from tests.tui.driving import SMALL, answered, app_on, notes, seen, until
+
+
+@pytest.fixture(autouse=True)
+def _not_strict(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("BOAT_CONSOLE_STRICT", raising=False)
+
+
+async def test_an_error_in_a_handler_is_one_sentence_and_the_edits_stay(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise RuntimeError("x [kW] [/")
+
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        app.edit("sample.depth", "9 in")
+        monkeypatch.setattr(HomeScreen, "action_step", fails)
+        await pilot.press("down")
+        await until(pilot, lambda: "your edits are kept" in notes(app))
+        assert app.desk is not None
+        assert app.desk.boat.inputs["sample.depth"].text == "9 in"
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, CardScreen))
+
+
+async def test_a_dead_library_widget_brings_a_fresh_opening_screen(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        app.edit("sample.depth", "9 in")
+        app.show_boat()
+        await until(pilot, lambda: isinstance(app.screen, BoatScreen))
+        footer = app.screen.query_one(Footer)
+
+        lives = footer._dispatch_message
+
+        async def dies(*_: object) -> None:
+            footer._dispatch_message = lives  # type: ignore[method-assign]
+            raise RuntimeError("dead")
+
+        monkeypatch.setattr(footer, "_dispatch_message", dies)
+        footer.refresh(layout=True)
+        await until(pilot, lambda: isinstance(app.screen, HomeScreen))
+        await until(pilot, lambda: "ACT NOW" in seen(app))
+        assert app.desk is not None
+        assert app.desk.boat.inputs["sample.depth"].text == "9 in"
+        await pilot.press("b")
+        await until(pilot, lambda: isinstance(app.screen, BoatScreen))
+
+
+async def test_the_console_that_must_end_writes_the_edits_beside_the_boat(
+    boat_file: Path, sample: Registry
+) -> None:
+    app = app_on(boat_file, sample)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await answered(pilot)
+        app.edit("sample.depth", "9 in")
+        for _ in range(40):
+            app.trouble(RuntimeError("again"))
+        await until(pilot, lambda: app._exit)
+    kept = boat_file.with_suffix(".unsaved.toml")
+    assert 'depth = "9 in"' in kept.read_text()
+    assert str(kept) in (app.return_value or "")
+
+
+async def test_a_run_that_hangs_does_not_hold_the_console(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gate = threading.Event()
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        app.runner.limit = app.runner.patience = 0.2
+        with monkeypatch.context() as patch:
+            patch.setattr(tasks, "answer", lambda *_: lambda _ticket: gate.wait(30) and None)
+            app.edit("sample.leak", "1 gpm")
+            await until(pilot, lambda: "were given up" in notes(app))
+        app.edit("sample.leak", "2 gpm")
+        await until(pilot, lambda: app.desk and app.desk.now and app.desk.now.draws)
+        gate.set()
+
+
+async def test_a_run_that_fails_says_so_and_the_old_answers_stand(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(_ticket: object) -> None:
+        raise MemoryError("x [kW] [/")
+
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        monkeypatch.setattr(tasks, "answer", lambda *_: fails)
+        app.edit("sample.leak", "1 gpm")
+        await until(pilot, lambda: "could not be worked out" in notes(app))
+        assert "0.44 gal/min" in seen(app)
+        assert len(app.screen.query(CardView)) == len(sample.questions)
+
+
+async def test_stale_answers_are_dropped_by_their_number(boat_file: Path, sample: Registry) -> None:
+    from console.engine import estimate
+    from console.tui.messages import Answered
+
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        assert app.desk is not None
+        old = app.desk.now
+        wrong = estimate(app.desk.boat, 0, "us")
+        app.post_message(Answered(app.runner.newest - 1, wrong, last=True))
+        await pilot.pause()
+        assert app.desk.now is old
