@@ -141,7 +141,7 @@ def _next(found: Findings, urgency: Urgency) -> tuple[str, tuple[str, ...]]:
             "a poor joint, or a flat battery.", (),
         )  # fmt: skip
     if share["drain"] > DRAIN_WORTH:
-        return "Plug the drain, or refill its trap: it draws warm air through the box.", ("drain_to_bilge",)
+        return "Plug the drain, or refill its trap: it pulls warm air through the box.", ("drain_to_bilge",)
     if share["seal"] > SEAL_WORTH:
         return (
             f"Clean the {what} seal, go round it with a slip of paper, and pack or renew it where the paper "

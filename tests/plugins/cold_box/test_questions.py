@@ -1,0 +1,171 @@
+"""What the two cards say, and how loudly."""
+
+import numpy as np
+import pytest
+
+from console.contract import Bars, Curve, CutBox, Urgency
+from plugins.cold_box import questions
+from plugins.cold_box.words import share_in_words
+from tests.plugins.cold_box.boats import PER_DAY, amp_hours, day, found
+
+COOL = 'temperature = "78 F"\nhumidity = "60 %"'
+HOT = 'temperature = "96 F"\nswing = "8 C"\nhumidity = "70 %"'
+THIN = 'insulation = "0.8 in"'
+BURNS = '[cold_box.compressor]\nrefrigerant = "R600a"'
+
+
+def cost(text: str, cabin: str = COOL, draws: int = 64):
+    ran = day(text, cabin, draws)
+    return ran, questions.what_it_costs(found(ran))
+
+
+def defrost(text: str, cabin: str = COOL, draws: int = 64):
+    ran = day(text, cabin, draws)
+    return ran, questions.when_to_defrost(found(ran))
+
+
+def test_a_box_that_keeps_up_is_told_by_what_it_costs():
+    ran, answer = cost("")
+    assert answer.verdict.startswith(f"About {amp_hours(ran):.0f} Ah a day; ")
+    assert answer.urgency is Urgency.FINE
+    assert answer.figure == "cold_box.amp_hours_per_day"
+
+
+def test_the_verdict_names_the_largest_thing_to_mend():
+    _, answer = cost('drain = "open"\n[cold_box.seal]\nfailing_share = "80 %"\ngap = "2 mm"')
+    assert "of it is the open drain" in answer.verdict
+    assert answer.next.startswith("Plug the drain")
+    assert "drain_to_bilge" in answer.hazards
+
+
+def test_a_leaking_door_seal_is_named_with_the_paper_test():
+    _, answer = cost('opening = "door"\n[cold_box.seal]\nfailing_share = "80 %"\ngap = "2 mm"')
+    assert "the door seal" in answer.verdict
+    assert "slip of paper" in answer.next
+
+
+def test_a_box_over_40_f_is_said_first_with_food_safety():
+    ran, answer = cost(THIN, HOT)
+    assert ran.daily("cold_box.box_temperature")[0] > 277.6
+    assert answer.urgency is Urgency.ACT
+    assert "does not keep up" in answer.verdict
+    assert "hours of the day" in answer.verdict
+    assert "food_too_warm" in answer.hazards
+
+
+def test_nothing_in_hand_is_urgent_before_the_food_is_warm():
+    ran, answer = cost('insulation = "1.6 in"\nset_point = "36 F"', HOT)
+    assert ran.daily("cold_box.box_temperature")[0] < 277.0
+    assert answer.urgency in (Urgency.WATCH, Urgency.ACT)
+    assert "in hand" in answer.verdict
+
+
+def test_a_set_point_warmer_than_food_keeps_is_watched():
+    _, answer = cost('set_point = "44 F"')
+    assert answer.urgency is Urgency.WATCH
+    assert "warmer than food keeps" in answer.verdict
+    assert "food_too_warm" in answer.hazards
+
+
+def test_a_freezer_is_not_judged_by_the_fridge_s_line():
+    _, answer = cost('set_point = "10 F"\ninsulation = "5 in"', 'temperature = "72 F"')
+    assert "warmer than food keeps" not in answer.verdict
+    assert answer.urgency is not Urgency.ACT
+
+
+def test_too_few_volts_are_told_as_such():
+    _, answer = cost('[cold_box.compressor]\nfeed_voltage = "10 V ± 0.01 V"')
+    assert answer.urgency is Urgency.ACT
+    assert "below its cut-out" in answer.verdict
+    assert "volts" in answer.next
+
+
+def test_how_sure_is_the_share_of_draws_that_agree():
+    ran, answer = cost(THIN, 'temperature = "86 F"', 128)
+    warm = (ran.figures["cold_box.box_temperature"] > 277.594).sum(axis=1) > 2
+    warm &= ran.daily("cold_box.box_temperature") > ran.draws.number("cold_box.set_point")[:, 0] + 0.5
+    assert answer.sure == pytest.approx(np.mean(warm[1:] == warm[0]))
+    assert 0.3 < answer.sure < 1.0
+
+
+def test_without_draws_nobody_claims_to_be_sure():
+    assert cost("", draws=0)[1].sure is None
+
+
+def test_shares_of_the_reasons_add_up_to_the_whole():
+    _, answer = cost('opening = "door"\ndrain = "open"')
+    shares = [reason.share for reason in answer.reasons if reason.share is not None]
+    assert sum(shares) == pytest.approx(1.0, abs=0.04)
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_the_pictures_hold_the_figures():
+    ran, answer = cost('drain = "open"\n[cold_box.seal]\nfailing_share = "60 %"')
+    cut, bars = answer.pictures
+    assert isinstance(cut, CutBox)
+    assert isinstance(bars, Bars)
+    total = ran.daily("cold_box.heat_total")[0]
+    assert sum(a.value for a in cut.arrows if a.what == "heat") == pytest.approx(total, rel=1e-9)
+    assert sum(bar.value for bar in bars.bars) == pytest.approx(total, rel=1e-9)
+    assert cut.inside < 280.0 < cut.outside
+    assert all(bar.low <= bar.value <= bar.high for bar in bars.bars)
+
+
+def test_the_defrost_card_says_the_days():
+    ran, answer = defrost("")
+    days = ran.daily("cold_box.days_to_defrost")[0] / PER_DAY
+    assert f"in about {days:.0f} days" in answer.verdict
+    assert answer.figure == "cold_box.days_to_defrost"
+
+
+def test_the_frost_curve_meets_the_limit_on_the_day_it_is_due():
+    ran, answer = defrost("")
+    curve, _ = answer.pictures
+    assert isinstance(curve, Curve)
+    line, (_, limit) = curve.series[0], curve.limits[0]
+    crossing = np.interp(limit, line.values, curve.x)
+    assert crossing == pytest.approx(ran.daily("cold_box.days_to_defrost")[0], rel=1e-6)
+    assert all(a <= b <= c for a, b, c in zip(line.low, line.values, line.high, strict=True))
+
+
+def test_frost_at_the_limit_says_defrost():
+    _, answer = defrost('[cold_box.plate]\nfrost = "7 mm"')
+    assert answer.verdict.startswith("Defrost it")
+    assert answer.urgency is Urgency.WATCH
+
+
+def test_a_dry_winter_says_no_defrost_is_due():
+    _, answer = defrost('food_water = "0 g/day"', 'humidity = "0 %"')
+    assert "no defrost is due" in answer.verdict
+    assert any("shown as a year" in reason.text for reason in answer.reasons)
+
+
+def test_the_defrost_card_names_the_drain_when_water_comes_by_it():
+    _, answer = defrost('drain = "open"\n[cold_box.seal]\nfailing_share = "60 %"')
+    assert "drain" in answer.next
+
+
+def test_defrosting_always_comes_with_its_cautions():
+    _, answer = defrost("")
+    assert {"never_chip_ice", "mains_near_melt_water", "food_too_warm"} <= set(answer.hazards)
+    assert "flammable_refrigerant" not in answer.hazards
+
+
+def test_a_burning_refrigerant_is_told_before_defrosting():
+    assert "flammable_refrigerant" in defrost(BURNS)[1].hazards
+
+
+def test_no_answer_speaks_in_keys():
+    for text in ("", 'opening = "door"', 'drain = "open"', THIN):
+        for _, answer in (cost(text, HOT), defrost(text, HOT)):
+            said = [answer.verdict, answer.next, *(reason.text for reason in answer.reasons)]
+            assert not any("_" in words or "cold_box" in words or "draws" in words for words in said)
+            assert all(words and words == words.strip() for words in said)
+
+
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [(0.1, "a tenth"), (0.33, "a third"), (0.5, "half"), (0.66, "two thirds"), (1.0, "nearly all")],
+)
+def test_shares_are_said_in_words(share, words):
+    assert share_in_words(share) == words
