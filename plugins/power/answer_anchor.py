@@ -55,10 +55,7 @@ def _verdict(found: Findings, dawn: Array, floor: Array, likely: float) -> tuple
     left, least = found.say(dawn[0], "percent"), found.say(floor[0], "percent")
     if dawn[0] >= floor[0]:
         if likely >= SURE:
-            return (
-                f"Yes: at dawn the bank still has {left}, and {least} is as low as it should go.",
-                Urgency.FINE,
-            )
+            return _how_long(found, left, least)
         short = often(1.0 - likely)
         return (
             f"On a usual night: {left} at dawn, where {least} is the least; {short} it is short.",
@@ -68,6 +65,23 @@ def _verdict(found: Findings, dawn: Array, floor: Array, likely: float) -> tuple
     if dawn[0] <= 0.02:
         return f"No: below {least} by {when}, and flat before dawn.", Urgency.ACT
     return f"No: below {least} by {when}, and down to {left} at dawn.", Urgency.ACT
+
+
+def _how_long(found: Findings, left: str, least: str) -> tuple[str, Urgency]:
+    """A night that is enough, and for how many of them what the sun puts back will do."""
+    dawn = f"at dawn the bank still has {left}, and {least} is as low as it should go"
+    back = float(found.daily("power.recovery")[0])
+    use = float(found.daily("power.dc_amp_hours_per_day")[0]) * 86400.0
+    if back >= 1.0 or use <= 0:
+        return f"Yes: {dawn}; the sun puts the day back.", Urgency.FINE
+    nights = 1 + int(found.daily("power.dawn_amp_hours")[0] / (use * (1.0 - back)))
+    many = "a week or more" if nights >= 7 else f"about {nights} nights" if nights > 1 else "one night"
+    sun = (
+        f"the sun puts back only {found.say(back, 'percent')} of a day"
+        if back > 0
+        else "no sun puts it back"
+    )
+    return f"Yes, for {many}: {dawn}; {sun}.", Urgency.FINE if nights > 1 else Urgency.WATCH
 
 
 def _order(found: Findings) -> list[int]:

@@ -254,6 +254,17 @@ def test_a_light_night_is_a_yes(day):
     assert card.sure >= 0.9
 
 
+def test_a_yes_says_for_how_many_nights(day):
+    """10 W of a bank of 200 Ah: spare at dawn over what a day takes that the sun does not put back."""
+    lone = day(BANK + FAN.format(20))
+    spare, use = lone.daily("power.dawn_amp_hours")[0], lone.daily("power.dc_amp_hours_per_day")[0] * 86400
+    assert f"Yes, for about {1 + int(spare / use)} nights" in anchor(lone).verdict
+    assert "no sun puts it back" in anchor(lone).verdict
+    sunny = anchor(day(BANK + FAN.format(10) + '[power.solar]\npeak_power = "400 W"\n'))
+    assert sunny.verdict.startswith("Yes: ")
+    assert "the sun puts the day back" in sunny.verdict
+
+
 def test_a_heavy_night_is_a_no_and_says_when(day):
     ran = day(BANK + FAN.format(150), draws=64)
     card = anchor(ran)
