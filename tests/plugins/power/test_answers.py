@@ -255,8 +255,8 @@ def test_a_light_night_is_a_yes(day):
 
 
 def test_a_yes_says_for_how_many_nights(day):
-    """10 W of a bank of 200 Ah: spare at dawn over what a day takes that the sun does not put back."""
-    lone = day(BANK + FAN.format(20))
+    """8 W of a bank of 200 Ah: spare at dawn over what a day takes that the sun does not put back."""
+    lone = day(BANK + FAN.format(8))
     spare, use = lone.daily("power.dawn_amp_hours")[0], lone.daily("power.dc_amp_hours_per_day")[0] * 86400
     assert f"Yes, for about {1 + int(spare / use)} nights" in anchor(lone).verdict
     assert "no sun puts it back" in anchor(lone).verdict
