@@ -31,7 +31,9 @@ class _Commands(click.Group):
         return super().resolve_command(ctx, args)
 
 
-@click.group(cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(
+    cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]}
+)
 @click.version_option(package_name="boat-console", message="%(version)s")
 @click.pass_context
 def cli(ctx: click.Context) -> None:
@@ -46,7 +48,10 @@ def cli(ctx: click.Context) -> None:
 _scenario = click.argument("scenario", type=click.Path(path_type=Path))
 _json = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 _units = click.option(
-    "--units", type=click.Choice(["us", "si"]), default=None, help="Units to show; the file's own without it."
+    "--units",
+    type=click.Choice(["us", "si"]),
+    default=None,
+    help="Units to show; the file's own without it.",
 )
 _sets = click.option(
     "--set", "sets", multiple=True, metavar='PATH="VALUE UNIT"', help="Change an input for this run."
@@ -103,7 +108,12 @@ def estimate(
 @_units
 @_json
 def compare(
-    scenario: Path, sets: tuple[str, ...], against: Path | None, draws: int, units: str | None, as_json: bool
+    scenario: Path,
+    sets: tuple[str, ...],
+    against: Path | None,
+    draws: int,
+    units: str | None,
+    as_json: bool,
 ) -> None:
     """Compare SCENARIO, with the changes of --set, against itself without them (or OTHER).
 
@@ -166,7 +176,7 @@ def plugins(as_json: bool) -> None:
     from console.results import unwell_json
 
     registry = discover()
-    rows = []
+    rows: list[dict[str, Any]] = []
     for plugin in registry.plugins:
         counts = {
             kind: sum(1 for owner, _ in getattr(registry, kind) if owner == plugin.name)
@@ -180,7 +190,9 @@ def plugins(as_json: bool) -> None:
         _print_json({"plugins": rows, "unwell": unwell_json(tuple(registry.failures))})
         return
     for row in rows:
-        click.echo(f"{row['name']}: {row['state']}, from {row['distribution']} {row['version']} ({row['module']})")
+        click.echo(
+            f"{row['name']}: {row['state']}, from {row['distribution']} {row['version']} ({row['module']})"
+        )
         counted = ", ".join(f"{n} {kind}" for kind, n in row["gives"].items() if n)
         if counted:
             click.echo(f"  {counted}")
@@ -249,8 +261,11 @@ def _prepare(boat: Boat) -> None:
 
     wanted = missing(boat)
     if wanted:
+
         def say(what: str, share: float) -> None:
-            click.echo(f"\rFirst run, building tables: {what} ({round(100 * share)} %)   ", err=True, nl=False)
+            click.echo(
+                f"\rFirst run, building tables: {what} ({round(100 * share)} %)   ", err=True, nl=False
+            )
 
         prepare(boat, say if sys.stderr.isatty() else None)
         if sys.stderr.isatty():

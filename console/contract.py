@@ -54,7 +54,7 @@ class Section:
 
 # --- estimates ------------------------------------------------------------------------------
 
-Daily = Literal["mean", "largest", "least", "total", "last", "at_worst_hour"]
+Daily = Literal["mean", "largest", "least", "last", "at_worst_hour"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ from pydantic import (
 from console.quantities import Measure, QuantityError, parse_measure
 
 SPEC = "quantity"
+FILE = "file"
 
 Quantity = Annotated[Measure | None, WithJsonSchema({"type": "string"})]
 """The type of every numeric field: what the owner wrote, or None when the file is silent."""
@@ -54,7 +55,7 @@ def quantity(
     it is and how to find it on the boat. ``reading`` names the reading that replaces it;
     ``measured`` marks a field that is itself a reading.
     """
-    spec = {
+    spec: Any = {
         "style": style, "default": default, "hard": list(hard), "usual": list(usual or ()),
         "given": given, "compute": compute, "reading": reading, "measured": measured,
     }  # fmt: skip
@@ -80,6 +81,11 @@ def choice(default: str, *, help: str) -> Any:
 def text(default: Any, *, help: str) -> Any:
     """Declare a text, date, true/false or list-of-texts field."""
     return Field(default=default, description=help)
+
+
+def file_name(default: str, *, help: str) -> Any:
+    """Declare a field that names a file; a relative name is taken from the boat file's folder."""
+    return Field(default=default, description=help, json_schema_extra={FILE: True})
 
 
 def table(model: type[Table], *, help: str, when_absent: str = "assumed") -> Any:

@@ -14,9 +14,13 @@ import queue
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, TypeVar
 
 T = TypeVar("T")
+
+LIMIT = 5.0
+"""Seconds a call may take; a run over many draws allows more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +107,12 @@ def _lane() -> Lane:
     return _LANES.setdefault(threading.get_ident(), Lane())
 
 
-def guarded(plugin: str, stage: str, function: Callable[[], T], limit: float = 5.0) -> T:
-    """The function's value, or `GuardError` with the record of what went wrong."""
+def guarded(
+    plugin: str, stage: str, function: Callable[..., T], *arguments: Any, limit: float = LIMIT
+) -> T:
+    """The value of ``function(*arguments)``, or `GuardError` with the record of what went wrong."""
     try:
-        return _lane().call(function, limit)
+        return _lane().call(partial(function, *arguments), limit)
     except KeyboardInterrupt:
         raise
     except GuardError:
@@ -133,3 +139,8 @@ def forget_lanes() -> None:
         if ident not in alive:
             with contextlib.suppress(KeyError):
                 del _LANES[ident]
+
+
+def call(reference: str, *arguments: Any) -> Any:
+    """Import what a record names and call it: one thing to guard."""
+    return load(reference)(*arguments)

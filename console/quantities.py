@@ -249,7 +249,8 @@ def wire_area(gauge: float) -> float:
 
     d = 0.127 mm · 92^((36-n)/39), ASTM B258. Nominal solid conductor.
     """
-    return math.pi / 4 * (0.127e-3 * 92 ** ((36 - gauge) / 39)) ** 2
+    diameter: float = 0.127e-3 * 92 ** ((36 - gauge) / 39)
+    return math.pi / 4 * diameter**2
 
 
 def wire_gauge(area: float) -> str:
@@ -299,7 +300,7 @@ def parse_measure(given: object, style_key: str) -> Measure:
         raise QuantityError(
             f"{shown(given)} has no unit; accepted is text with a unit such as {_accepted(style)}"
         )
-    text = given.strip().replace("−", "-").replace("+/-", "±").replace("+-", "±")  # noqa: RUF001
+    text = given.strip().replace("−", "-").replace("+/-", "±").replace("+-", "±")
     for sign, plain in _VULGAR.items():
         text = text.replace(sign, " " + plain)
     text = text.strip()
@@ -413,7 +414,7 @@ def convert(value: Any, style_key: str, system: System) -> Any:
 def number_text(value: float, digits: int = 3) -> str:
     """Two or three significant digits, never in scientific notation, never ``-0``."""
     if not math.isfinite(value):
-        return "–"  # noqa: RUF001
+        return "–"
     if value == 0:
         return "0"
     places = digits - 1 - math.floor(math.log10(abs(value)))
@@ -452,7 +453,5 @@ def say_range(value: float, low: float, high: float, style_key: str, system: Sys
     if style_key == "wire":
         return text
     unit = pretty_unit(style_key, system)
-    low_text, high_text = (
-        say(edge, style_key, system).removesuffix(unit).strip() for edge in (low, high)
-    )
+    low_text, high_text = (say(edge, style_key, system).removesuffix(unit).strip() for edge in (low, high))
     return f"{text} ({low_text} to {high_text})"

@@ -8,7 +8,7 @@ called, under a guard: pluggy itself would stop at the first exception.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from importlib.metadata import EntryPoint, entry_points
@@ -34,7 +34,6 @@ OWN = "console"
 OWN_PREFIXES = ("boat", "site", "weather")
 OWN_MODULE = "console.environment"
 HOME = "boat-console"
-LIMIT = 5.0
 
 _RECORDS: dict[str, tuple[type, ...]] = {
     "boat_sections": (Section,),
@@ -109,9 +108,7 @@ def discover(
         version = entry.dist.version if entry.dist else ""
         left_out = wanted is not None and entry.name not in wanted
         loaded = not left_out and _take(registry, manager, entry, (entry.name,))
-        registry.plugins.append(
-            Plugin(entry.name, entry.value, home, version, loaded, left_out)
-        )
+        registry.plugins.append(Plugin(entry.name, entry.value, home, version, loaded, left_out))
     for name in sorted((wanted or set()) - set(seen)):
         near = get_close_matches(name, seen, 1)
         hint = f"; did you mean {near[0]}?" if near else f"; installed are {', '.join(sorted(seen))}"
@@ -131,8 +128,8 @@ def _take(
 ) -> bool:
     name = entry.name
     try:
-        module = guarded(name, "import", entry.load, LIMIT)
-        guarded(name, "hooks", lambda: manager.register(module, name), LIMIT)
+        module = guarded(name, "import", entry.load)
+        guarded(name, "hooks", manager.register, module, name)
     except GuardError as failure:
         registry.failures.append(failure.unwell)
         return False
@@ -147,7 +144,7 @@ def _take(
                 continue
             try:
                 call = implementation.function
-                records = guarded(name, hook_name, lambda call=call: list(call() or ()), LIMIT)
+                records = guarded(name, hook_name, _listed, call)
             except GuardError as failure:
                 registry.failures.append(failure.unwell)
                 continue
@@ -156,6 +153,11 @@ def _take(
                 if problem:
                     registry.failures.append(Unwell(name, hook_name, problem))
     return True
+
+
+def _listed(hook: Callable[[], Iterable[Any] | None]) -> list[Any]:
+    # A generator raises while it yields, not when it is called.
+    return list(hook() or ())
 
 
 def _misspelt(module: Any) -> list[str]:
@@ -170,9 +172,7 @@ def _owned(name: str, prefixes: tuple[str, ...]) -> bool:
     return name.split(".", 1)[0] in prefixes and "." in name
 
 
-def _add(
-    registry: Registry, owner: str, prefixes: tuple[str, ...], hook_name: str, record: Any
-) -> str:
+def _add(registry: Registry, owner: str, prefixes: tuple[str, ...], hook_name: str, record: Any) -> str:
     """Put a record in its place; the sentence that refuses it, or nothing."""
     if not isinstance(record, _RECORDS[hook_name]):
         return f"{hook_name} yields a {type(record).__name__}, which is no record of that hook"

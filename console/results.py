@@ -30,7 +30,9 @@ def system_of(boat: Boat) -> System:
         words = entry.measure.text.lower().replace("±", " ").split()
         if any(word in _US_MARKS for word in words):
             us += 1
-        elif any(word in ("c", "m", "mm", "cm", "l", "l/min", "kpa", "w", "kw", "m2", "m3") for word in words):
+        elif any(
+            word in ("c", "m", "mm", "cm", "l", "l/min", "kpa", "w", "kw", "m2", "m3") for word in words
+        ):
             si += 1
     return "us" if us > si else "si"
 
@@ -83,9 +85,7 @@ def card_json(card: Card, system: System) -> dict[str, Any]:
         "sure": answer.sure,
         "reasons": [{"text": reason.text, "share": reason.share} for reason in answer.reasons],
         "next": answer.next,
-        "cautions": [
-            {"key": c.key, "text": c.text, "defer_to": c.defer_to} for c in card.cautions
-        ],
+        "cautions": [{"key": c.key, "text": c.text, "defer_to": c.defer_to} for c in card.cautions],
         "drivers": [{"input": d.path, "share": d.share, "sign": d.sign} for d in card.drivers],
         "missing": list(card.missing),
     }
@@ -102,8 +102,8 @@ def outcome_json(outcome: Outcome, system: System, hourly: bool) -> dict[str, An
     inputs: dict[str, Any] = {}
     for path, entry in boat.inputs.items():
         if entry.kind != "quantity":
-            value = entry.value if isinstance(entry.value, (bool, list)) else entry.text or None
-            inputs[path] = {"value": value, "low": None, "high": None, "unit": None, "origin": entry.origin}
+            word = entry.value if isinstance(entry.value, (bool, list)) else entry.text or None
+            inputs[path] = {"value": word, "low": None, "high": None, "unit": None, "origin": entry.origin}
             continue
         numbers = outcome.numbers.get(path)
         if numbers is None:
@@ -227,7 +227,9 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
     lines = [f"{shown(after.name, 60)}, changed, against {shown(before.name, 60)}", ""]
     for _, d in rows:
         zero = float(convert(0.0, d.style, system))
-        parts = [number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)]
+        parts = [
+            number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)
+        ]
         signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
         unit = pretty_unit(d.style, system)
         if d.style == "wire":

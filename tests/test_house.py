@@ -90,7 +90,12 @@ def test_physics_knows_neither_screens_nor_units_nor_files():
             assert not re.search(r"^\s*(import|from) (pydantic)\b", text, re.M), path
 
 
+# One module on purpose: all that a plugin author must read; and all that knows units.
+LARGE = {"contract.py": 560, "quantities.py": 480}
+
+
 def test_no_file_is_a_room_too_many():
     for top in ("console", "plugins"):
         for path in (ROOT / top).rglob("*.py"):
-            assert len(path.read_text(encoding="utf-8").splitlines()) <= 520, path
+            lines = len(path.read_text(encoding="utf-8").splitlines())
+            assert lines <= LARGE.get(path.name, 420), path

@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
+import pvlib
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -14,6 +15,9 @@ from console.engine import compare, estimate, run_day
 from console.registry import discover
 
 FOLDER = Path(__file__).resolve().parent.parent / "scenarios"
+HUMID_COAST = Path(pvlib.__file__).parent / "data" / "12839.tm2"
+"""The typical year of a humid coast that pvlib ships: TMY2, NSRDB station 12839."""
+
 BOATS = ["marram", "glasswort", "samphire", "five-facts"]
 
 
@@ -35,6 +39,23 @@ def everything():
         ("power.solar.peak_power", "200 W"), ("power.bank.capacity", "300 A*h"), ("raw_water.fill_time", "60 s"),
     ]:  # fmt: skip
         made = made.with_edit(path, text)
+    return made
+
+
+@cache
+def variants():
+    """The boat as it is and with each of the choices that give other inputs their part."""
+    made = [everything()]
+    for edits in (
+        [("cold_box.drain", "open"), ("cold_box.opening", "door"), ("power.bank.chemistry", "lead")],
+        [("cold_box.compressor.control", "variable"), ("cold_box.compressor.cooled_by", "water")],
+        [("cold_box.compressor.control", "fixed"), ("weather.file", str(HUMID_COAST))],
+        [("raw_water.line.strainer.blocked", "99 %"), ("site.seawater_temperature", "95 F")],
+    ):
+        other = everything()
+        for path, text in edits:
+            other = other.with_edit(path, text)
+        made.append(other)
     return made
 
 
@@ -81,12 +102,13 @@ def quantity_paths():
 def test_every_numeric_input_moves_a_figure(path):
     if path in NO_FIGURE:
         pytest.skip(NO_FIGURE[path])
-    before = values(everything())
-    for other in moved(everything(), path):
-        after = values(other)
-        for name in before:
-            if name in after and not np.array_equal(before[name], after[name], equal_nan=True):
-                return
+    for made in variants():
+        before = values(made)
+        for other in moved(made, path):
+            after = values(other)
+            for name in before:
+                if name in after and not np.array_equal(before[name], after[name], equal_nan=True):
+                    return
     pytest.fail(f"no figure moves with {path}")
 
 
@@ -138,6 +160,28 @@ def test_the_heat_paths_of_the_box_sum_to_its_total(name):
         pytest.skip("no ice box aboard")
     parts = sum(array for key, array in ran.figures.items() if key.startswith("cold_box.heat."))
     assert parts == pytest.approx(ran.figures["cold_box.heat_total"], rel=1e-6)
+
+
+@pytest.mark.parametrize("day", [None, "2026-01-15", "2026-04-15", "2026-07-26", "2026-10-15"])
+def test_a_boat_runs_through_a_real_hourly_record_of_a_humid_coast(day):
+    made = boat("marram").with_edit("weather.file", str(HUMID_COAST))
+    made = made.with_edit("weather.date", day) if day else made
+    ran = run_day(made, 32)
+    assert ran.unwell == []
+    assert ran.warnings == []
+    outdoor = ran.figures["weather.outdoor_temperature"][0]
+    load = ran.figures["climate.cooling_load"][0]
+    assert 273 < outdoor.min() < outdoor.max() < 311
+    if day != "2026-01-15":
+        assert load.max() > 500
+
+
+def test_summer_of_the_real_record_loads_the_cabin_more_than_spring():
+    def load(day):
+        made = boat("marram").with_edit("weather.file", str(HUMID_COAST)).with_edit("weather.date", day)
+        return figure(made, "climate.cooling_load")
+
+    assert load("2026-07-26") > load("2026-03-10")
 
 
 @pytest.mark.parametrize("name", BOATS)

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
-import datetime
-import os
-import tempfile
 import tomllib
 from collections.abc import Callable, Mapping, MutableMapping
 from dataclasses import dataclass, field, replace
@@ -15,29 +11,25 @@ from typing import Any, Literal, get_args, get_origin
 
 from pydantic import ValidationError
 
+from console.boatfile.edits import Edit, apply, copy_tables, keeping_maker, plain_maker
 from console.boatfile.errors import BoatFileError, nearest, sentence_from_pydantic
 from console.boatfile.flatten import Flat, check_limits, inner_tables, item_tables
 from console.boatfile.inputs import Input
 from console.boatfile.lines import Located, locate
-from console.fields import REFUSED, SPEC, Table
-from console.guard import GuardError, Unwell, guarded, load as load_reference
-from console.quantities import Measure, shown
+from console.boatfile.places import room_for, where_of
+from console.fields import REFUSED, Table
+from console.guard import GuardError, Unwell, guarded
+from console.guard import load as load_reference
+from console.quantities import shown
 from console.registry import Registry
 
 FORMAT = 1
 LARGEST = 256 * 1024
 DEEPEST = 24
 
-FILE_INPUTS = ("weather.file",)
-"""Inputs that name a file; a relative name is taken from the boat file's folder."""
-
 Migration = Callable[[MutableMapping[str, Any]], None]
 MIGRATIONS: dict[int, Migration] = {}
 """What turns format n into n + 1, in place; works on plain and on comment-keeping tables."""
-
-Step = str | int
-Edit = tuple[str, tuple[Step, ...], Any]
-"""("set" | "remove" | "insert", where in the file, what)."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +66,9 @@ class Boat:
         document = tomlkit.parse(self.source)
         for number in range(int(document.get("format", FORMAT)), FORMAT):
             MIGRATIONS[number](document)
-        make = _kept()
+        make = keeping_maker()
         for edit in self.edits:
-            _apply(document, edit, make)
+            apply(document, edit, make)
         return tomlkit.dumps(document)
 
     def with_edit(self, path: str, text: str) -> Boat:
@@ -84,8 +76,8 @@ class Boat:
 
         Raises `BoatFileError` with one sentence when there is no such input or it is refused.
         """
-        edits, value = _place(self, path, text)
-        boat = _rebuild(self, (*edits, ("set", _where(self, path, edits), value)))
+        edits, value = room_for(self, path, text)
+        boat = _rebuild(self, (*edits, ("set", where_of(self, path, edits), value)))
         entry = boat.inputs.get(path)
         if entry is not None and entry.kind == "quantity" and entry.origin == "assumed":
             raise BoatFileError("the change did not reach the input", path=path)
@@ -98,7 +90,7 @@ class Boat:
             raise BoatFileError(f"there is no such input{nearest(path, self.inputs)}", path=path)
         if entry.origin == "assumed":
             return self
-        return _rebuild(self, (("remove", _where(self, path, ()), None),))
+        return _rebuild(self, (("remove", where_of(self, path, ()), None),))
 
     def moved_to(self, path: Path) -> Boat:
         """The same boat at another place on the disk, with nothing left to save."""
@@ -118,9 +110,13 @@ def load(path: Path | str, registry: Registry) -> Boat:
         with open(path, "rb") as file:
             content = file.read(LARGEST + 1)
     except FileNotFoundError:
-        raise BoatFileError(f"there is no such file; looked in {shown(path.parent, 80)}", file=name) from None
+        raise BoatFileError(
+            f"there is no such file; looked in {shown(path.parent, 80)}", file=name
+        ) from None
     except (OSError, ValueError) as error:
-        raise BoatFileError(f"cannot be read ({shown(getattr(error, 'strerror', None) or error)})", file=name) from None
+        raise BoatFileError(
+            f"cannot be read ({shown(getattr(error, 'strerror', None) or error)})", file=name
+        ) from None
     if len(content) > LARGEST:
         raise BoatFileError(f"is larger than {LARGEST // 1024} KiB; a boat file is a few pages", file=name)
     try:
@@ -154,7 +150,9 @@ def loads(source: str, registry: Registry, path: Path | None = None) -> Boat:
         raise BoatFileError(f"given is {shown(number)!r}; accepted is {FORMAT}", file=name, path="format")
     if number > FORMAT:
         raise BoatFileError(
-            f"given is {number}, of a newer program; this one reads up to {FORMAT}", file=name, path="format"
+            f"given is {number}, of a newer program; this one reads up to {FORMAT}",
+            file=name,
+            path="format",
         )
     if number < min(MIGRATIONS, default=FORMAT):
         raise BoatFileError(f"given is {number}; accepted is {FORMAT}", file=name, path="format")
@@ -181,7 +179,7 @@ def _depth(source: str) -> int:
 
 def _validated(boat: Boat, raw: Located) -> Boat:
     name = boat.path.name if boat.path else ""
-    flat = Flat()
+    flat = Flat(boat.path.parent if boat.path else None)
     warnings: list[str] = []
     unwell: list[Unwell] = []
     keys = [section.key for _, section in boat.registry.sections]
@@ -203,23 +201,19 @@ def _validated(boat: Boat, raw: Located) -> Boat:
             flat.absent.add(section.key)
             continue
         try:
-            model = guarded(owner, "section", lambda ref=section.model: load_reference(ref))
+            model = guarded(owner, "section", _table_class, section.model)
             if given is not None and not isinstance(given, dict):
                 raise BoatFileError(
                     f"given is {shown(given)!r}; accepted is a table [{section.key}]",
                     file=name, line=raw.lines.get(section.key, 0), path=section.key,
                 )  # fmt: skip
-            table = guarded(owner, "section", lambda m=model, g=given: _made(m, g))
+            table = guarded(owner, "section", _made, model, given)
             if isinstance(table, _Refusal):
-                _refuse(table, model, given or Located(), section.key, name)
+                raise _refused(table, model, given or Located(), section.key, name)
             flat.add(table, section.key, section.key)
             warnings.extend(_assumed_parts(owner, table, given))
         except GuardError as failure:
             unwell.append(failure.unwell)
-    for file_input in FILE_INPUTS:
-        entry = flat.inputs.get(file_input)
-        if entry is not None and entry.value:
-            flat.inputs[file_input] = replace(entry, value=_beside(boat.path, str(entry.value)))
     for entry in flat.inputs.values():
         if entry.kind != "quantity":
             continue
@@ -234,21 +228,19 @@ def _validated(boat: Boat, raw: Located) -> Boat:
     )  # fmt: skip
 
 
-def _beside(boat_file: Path | None, named: str) -> str:
-    """A file named in the boat file, from the boat file's own folder."""
-    folder = boat_file.parent if boat_file else Path()
-    try:
-        return str((folder / Path(named).expanduser()).absolute())
-    except (RuntimeError, ValueError):  # no such home folder
-        return str((folder / named).absolute())
-
-
 @dataclass(frozen=True)
 class _Refusal:
     """What pydantic found, and the tables of the file it was in, innermost first."""
 
     error: ValidationError
     tables: tuple[Any, ...]
+
+
+def _table_class(reference: str) -> type[Table]:
+    found = load_reference(reference)
+    if not (isinstance(found, type) and issubclass(found, Table)):
+        raise TypeError(f"{reference} is no subclass of console.fields.Table")
+    return found
 
 
 def _made(model: type[Table], given: Any) -> Table | _Refusal:
@@ -266,10 +258,10 @@ def _assumed_parts(owner: str, table: Table, given: Any) -> list[str]:
     say = getattr(table, "assumed_parts", None)
     if say is None:
         return []
-    return [str(line) for line in guarded(owner, "section", lambda: list(say(given or {})))]
+    return [str(line) for line in guarded(owner, "section", say, given or {})]
 
 
-def _refuse(refusal: _Refusal, model: type[Table], given: Any, section: str, file: str) -> None:
+def _refused(refusal: _Refusal, model: type[Table], given: Any, section: str, file: str) -> BoatFileError:
     details: Any = refusal.error.errors()[0]
     # A section may put assumed items among the owner's: their place in the file is told by
     # identity, not by index.
@@ -304,7 +296,7 @@ def _refuse(refusal: _Refusal, model: type[Table], given: Any, section: str, fil
     if details["type"] in ("extra_forbidden", "missing") and len(names) > 1:
         names = names[:-1]
     sentence = sentence_from_pydantic(details, known, last)
-    raise BoatFileError(sentence, file=file, line=line, path=".".join(names))
+    return BoatFileError(sentence, file=file, line=line, path=".".join(names))
 
 
 def _words_of(table: type[Table]) -> set[str]:
@@ -317,218 +309,11 @@ def _words_of(table: type[Table]) -> set[str]:
     }
 
 
-# --- editing --------------------------------------------------------------------------------
-
-
 def _rebuild(boat: Boat, edits: tuple[Edit, ...]) -> Boat:
-    raw = _copy(boat.raw)
+    raw = copy_tables(boat.raw)
     for edit in edits:
-        _apply(raw, edit, _plain())
+        apply(raw, edit, plain_maker())
     return _validated(replace(boat, edits=(*boat.edits, *edits)), raw)
 
 
-def _copy(value: Any) -> Any:
-    if isinstance(value, Located):
-        return Located({k: _copy(v) for k, v in value.items()}, line=value.line, lines=dict(value.lines))
-    if isinstance(value, dict):
-        return {key: _copy(item) for key, item in value.items()}
-    if isinstance(value, list):
-        return [_copy(item) for item in value]
-    return value
-
-
-@dataclass(frozen=True)
-class _Maker:
-    """How new tables and lists are made: plain ones, or tomlkit's that keep comments."""
-
-    table: Callable[[], Any]
-    tables: Callable[[], Any]
-    inline: Callable[[], Any]
-    dress: Callable[[Any], Any]
-
-
-def _plain() -> _Maker:
-    return _Maker(Located, list, Located, lambda value: value)
-
-
-def _kept() -> _Maker:
-    import tomlkit
-
-    def dress(value: Any) -> Any:
-        if not isinstance(value, list):
-            return value
-        array = tomlkit.array()
-        for item in value:
-            array.append(item)
-        return array
-
-    return _Maker(tomlkit.table, tomlkit.aot, tomlkit.inline_table, dress)
-
-
-def _apply(root: Any, edit: Edit, make: _Maker) -> None:
-    """Carry out one edit on plain tables or on tomlkit's, which behave alike."""
-    what, where, value = edit
-    place = root
-    for step, after in zip(where[:-1], where[1:], strict=True):
-        if isinstance(step, str) and step not in place:
-            place[step] = make.tables() if isinstance(after, int) else make.table()
-            if isinstance(place, Located):
-                place.lines.setdefault(step, 0)
-        place = place[step]
-    last = where[-1]
-    if what == "remove":
-        with contextlib.suppress(KeyError, IndexError):
-            del place[last]
-        if isinstance(place, Located):
-            place.lines.pop(str(last), None)
-        return
-    if what == "insert":
-        # An array written in line holds tables written in line.
-        in_line = type(place).__name__ == "Array"
-        item = make.inline() if in_line else make.table()
-        for key, inside in value.items():
-            item[key] = make.dress(inside)
-            if isinstance(item, Located):
-                item.lines[key] = 0
-        place.insert(last, item)
-        return
-    place[last] = make.dress(value)
-    if isinstance(place, Located):
-        place.lines.setdefault(str(last), 0)
-
-
-def _where(boat: Boat, path: str, before: tuple[Edit, ...]) -> tuple[Step, ...]:
-    """Where in the file an input's path points, once ``before`` has been done."""
-    written = {edit[1][:-1] for edit in before if edit[0] == "insert"}
-    steps: list[Step] = []
-    at = ""
-    for part in path.split("."):
-        parent, at = at, f"{at}.{part}" if at else part
-        siblings = boat.item_paths.get(parent)
-        if siblings is not None and at in siblings:
-            place = siblings.index(at)
-            if tuple(steps) not in written:
-                # Among the items the file itself has.
-                place = sum(1 for other in siblings[:place] if boat.tables[other]._lines is not None)
-            steps.append(place)
-        else:
-            steps.append(part)
-    return tuple(steps)
-
-
-def _place(boat: Boat, path: str, text: str) -> tuple[tuple[Edit, ...], Any]:
-    """The edits that make room for an input in the file, and the value to write there."""
-    parts = path.split(".")
-    sections = {section.key: section for _, section in boat.registry.sections}
-    if parts[0] not in sections:
-        raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
-    try:
-        model: Any = guarded("", "section", lambda: load_reference(sections[parts[0]].model))
-    except GuardError as failure:
-        raise BoatFileError(f"the plugin is not working ({failure.unwell.error})", path=path) from None
-    edits: list[Edit] = []
-    at, index = parts[0], 1
-    while index < len(parts):
-        info = model.model_fields.get(parts[index])
-        here = f"{at}.{parts[index]}"
-        if info is None:
-            raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
-        items, inner = item_tables(info.annotation), inner_tables(info.annotation)
-        if items:
-            paths = boat.item_paths.get(here, ())
-            chosen = f"{here}.{parts[index + 1]}" if index + 1 < len(parts) else ""
-            if chosen not in paths:
-                raise BoatFileError(f"there is no such item{nearest(chosen or path, paths)}", path=path)
-            # An edit of one assumed item writes all assumed ones, so that they stay what they are.
-            if boat.tables[chosen]._lines is None:
-                edits.extend(
-                    ("insert", (*here.split("."), place), _skeleton(boat.tables[item]))
-                    for place, item in enumerate(paths)
-                    if boat.tables[item]._lines is None
-                )
-            model, at, index = type(boat.tables[chosen]), chosen, index + 2
-        elif inner:
-            model, at, index = inner[0], here, index + 1
-        else:
-            if index != len(parts) - 1:
-                raise BoatFileError(f"there is no such input{nearest(path, boat.inputs)}", path=path)
-            return tuple(edits), _typed(info, text, path)
-    raise BoatFileError("is a table, not an input; name one of its fields"
-                        f"{nearest('', [p for p in boat.inputs if p.startswith(path + '.')])}", path=path)  # fmt: skip
-
-
-def _skeleton(table: Table) -> dict[str, Any]:
-    """What must be written of an assumed item so that it is the same item in the file."""
-    written: dict[str, Any] = {}
-    for name in type(table).model_fields:
-        if name not in table.model_fields_set:
-            continue
-        value = getattr(table, name)
-        if isinstance(value, Measure):
-            written[name] = value.text
-        elif isinstance(value, (str, bool, int, list, datetime.date)):
-            written[name] = value
-    return written
-
-
-def _typed(info: Any, text: str, path: str) -> Any:
-    extra = info.json_schema_extra
-    annotation = str(info.annotation)
-    if (isinstance(extra, dict) and SPEC in extra) or "Literal" in annotation:
-        return text.strip()
-    if "bool" in annotation:
-        word = text.strip().lower()
-        if word not in ("true", "yes", "on", "false", "no", "off"):
-            raise BoatFileError(f'given is "{shown(text)}"; accepted is yes or no', path=path)
-        return word in ("true", "yes", "on")
-    if "date" in annotation:
-        try:
-            return datetime.date.fromisoformat(text.strip())
-        except ValueError:
-            raise BoatFileError(
-                f'given is "{shown(text)}"; accepted is a date such as 2026-07-21', path=path
-            ) from None
-    if "list" in annotation:
-        return [item.strip() for item in text.split(",") if item.strip()]
-    return text
-
-
-# --- saving ---------------------------------------------------------------------------------
-
-
-def save(boat: Boat, path: Path | str | None = None) -> Boat:
-    """Write the boat's text atomically: a temporary file beside it, fsync, rename.
-
-    Gives the boat as saved. Raises `BoatFileError` when the disk refuses; the old file stays.
-    """
-    target = Path(path) if path is not None else boat.path
-    if target is None:
-        raise BoatFileError("there is no file to save to; name one")
-    target = target.resolve() if target.is_symlink() else target
-    temporary = ""
-    try:
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(boat.text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, mode)
-        os.replace(temporary, target)
-        folder = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
-    except OSError as error:
-        if temporary:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-        raise BoatFileError(
-            f"could not be saved ({shown(error.strerror or error)}); nothing was lost, the old file stays",
-            file=target.name,
-        ) from None
-    return boat.moved_to(target)
-
-
-__all__ = ["Boat", "BoatFileError", "load", "loads", "save"]
+__all__ = ["Boat", "BoatFileError", "load", "loads"]

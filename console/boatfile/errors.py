@@ -40,7 +40,9 @@ def sentence_from_pydantic(details: dict[str, Any], known: list[str], last: str)
     if kind == "value_error":
         return str(context.get("error", details.get("msg", ""))).strip()
     if kind == "literal_error":
-        return f"given is {_quoted(given)}; accepted is {str(context['expected']).replace(chr(39), chr(34))}"
+        return (
+            f"given is {_quoted(given)}; accepted is {str(context['expected']).replace(chr(39), chr(34))}"
+        )
     if kind in ("model_type", "model_attributes_type", "dict_type"):
         return f"given is {_quoted(given)}; accepted is a table of fields"
     if kind == "list_type":

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from console.boatfile.inputs import Input, Origin
-from console.fields import SPEC, Table
+from console.fields import FILE, SPEC, Table
 from console.quantities import STYLES, Measure, parse_measure, say
 
 PARSE_CACHE = 4096
@@ -82,10 +83,19 @@ def _label(path: str) -> str:
     return path.rsplit(".", 1)[-1].replace("_", " ")
 
 
+def beside(folder: Path, named: str) -> str:
+    """A file the owner names, from the folder of the boat file."""
+    try:
+        return str((folder / Path(named).expanduser()).absolute())
+    except (RuntimeError, ValueError):  # no such home folder
+        return str((folder / named).absolute())
+
+
 class Flat:
     """The flat table under construction: inputs, items of lists, tables, and what is absent."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path | None = None) -> None:
+        self.folder = folder or Path()
         self.inputs: dict[str, Input] = {}
         self.items: dict[str, tuple[str, ...]] = {}
         self.tables: dict[str, Table] = {}
@@ -117,8 +127,7 @@ class Flat:
                 continue
             self.inputs[here] = self._word(table, field, here, section, value, info)
 
-    @staticmethod
-    def _word(table: Table, field: str, path: str, section: str, value: Any, info: Any) -> Input:
+    def _word(self, table: Table, field: str, path: str, section: str, value: Any, info: Any) -> Input:
         choices = _choices(info.annotation)
         kind: Any = "choice" if choices else "text"
         if isinstance(value, bool) or info.annotation is bool:
@@ -129,6 +138,8 @@ class Flat:
             kind = "date"
         text = ", ".join(map(str, value)) if isinstance(value, list) else (
             "" if value is None else ("yes" if value is True else "no" if value is False else str(value)))  # fmt: skip
+        if value and isinstance(info.json_schema_extra, dict) and FILE in info.json_schema_extra:
+            value = beside(self.folder, str(value))
         return Input(
             path, section, _label(path), kind, "given" if table.stated(field) else "assumed",
             info.description or "", text, value, choices=choices, line=table.line_of(field),

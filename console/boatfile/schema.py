@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from console.contract import Section
 from console.guard import GuardError, guarded
 from console.guard import load as load_reference
 from console.registry import Registry
+
+
+def _schema_of(section: Section) -> dict[str, Any]:
+    made: dict[str, Any] = load_reference(section.model).model_json_schema(
+        ref_template=f"#/$defs/{section.key}.{{model}}"
+    )
+    return made
 
 
 def json_schema(registry: Registry) -> dict[str, Any]:
@@ -15,12 +23,7 @@ def json_schema(registry: Registry) -> dict[str, Any]:
     definitions: dict[str, Any] = {}
     for owner, section in registry.sections:
         try:
-            made = guarded(
-                owner, "schema",
-                lambda ref=section.model, key=section.key: load_reference(ref).model_json_schema(
-                    ref_template="#/$defs/" + key + ".{model}"
-                ),
-            )  # fmt: skip
+            made = guarded(owner, "schema", _schema_of, section)
         except GuardError:
             continue
         for name, inner in made.pop("$defs", {}).items():

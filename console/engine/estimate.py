@@ -13,8 +13,7 @@ from console.boatfile import Boat
 from console.contract import Answer, Caution, Question, Reason, Urgency
 from console.engine.outcome import Card, Driver, Figure, Outcome
 from console.engine.run import Ran, aboard, run_day
-from console.guard import GuardError, Unwell, guarded
-from console.guard import load as load_reference
+from console.guard import GuardError, Unwell, call, guarded
 from console.quantities import System, say, say_range, style_of
 
 Array = NDArray[np.float64]
@@ -131,9 +130,7 @@ def drivers_of(ran: Ran, name: str) -> tuple[Driver, ...]:
     """The inputs whose draws rank with the figure's, largest first (Spearman, squared)."""
     values = ran.daily(name)[1:]
     keep = np.isfinite(values)
-    columns = [
-        (path, rows[1:, 0]) for path, rows in ran.draws.columns.items() if rows.shape[0] > 1
-    ]
+    columns = [(path, rows[1:, 0]) for path, rows in ran.draws.columns.items() if rows.shape[0] > 1]
     columns = [(path, rows) for path, rows in columns if rows[0] != rows[1] or np.ptp(rows) > 0]
     if not columns or keep.sum() < 30 or np.ptp(values[keep]) == 0:
         return ()
@@ -179,9 +176,7 @@ def cards_of(ran: Ran, figures: dict[str, Figure], system: System) -> tuple[list
     return cards, unwell
 
 
-def _card(
-    ran: Ran, found: Found, owner: str, question: Question, figures: dict[str, Figure]
-) -> Card:
+def _card(ran: Ran, found: Found, owner: str, question: Question, figures: dict[str, Figure]) -> Card:
     registry = ran.boat.registry
     if question.about and not aboard(ran.boat, question.about):
         line = question.add_line or f"[{question.about}]"
@@ -189,14 +184,14 @@ def _card(
             question, owner,
             Answer("Not aboard.", Urgency.NOT_ABOARD, next=f"If it is, add this to the boat file: {line}"),
         )  # fmt: skip
-    missing = tuple(_missing(ran, need) for need in question.needs if not found.has(need))
+    missing = tuple(dict.fromkeys(_missing(ran, need) for need in question.needs if not found.has(need)))
     if missing:
         answer = Answer(
             "Cannot be answered now.", Urgency.UNKNOWN, reasons=tuple(map(Reason, missing)),
             next="See what is not working, or load the plugin that is missing.",
         )  # fmt: skip
         return Card(question, owner, answer, missing=missing)
-    answer = guarded(owner, question.key, lambda: load_reference(question.function)(found))
+    answer = guarded(owner, question.key, call, question.function, found)
     if not isinstance(answer, Answer):
         raise GuardError(Unwell(owner, question.key, f"answers with a {type(answer).__name__}"))
     reasons = [*answer.reasons, *_joined(ran, found, question)]
@@ -211,13 +206,17 @@ def _card(
     )  # fmt: skip
 
 
+def _listed(reference: str, found: Found) -> list[Any]:
+    return list(call(reference, found))
+
+
 def _joined(ran: Ran, found: Found, question: Question) -> list[Reason]:
     reasons: list[Reason] = []
     for owner, join in ran.boat.registry.joins:
         if join.question != question.key or not all(found.has(need) for need in join.needs):
             continue
         try:
-            made = guarded(owner, f"join {question.key}", lambda ref=join.function: list(load_reference(ref)(found)))
+            made = guarded(owner, f"join {question.key}", _listed, join.function, found)
             reasons.extend(reason for reason in made if isinstance(reason, Reason))
         except GuardError as failure:
             ran.unwell.append(failure.unwell)
@@ -238,7 +237,7 @@ def _column(ran: Ran, path: str) -> Array:
     if path in ran.draws.columns or not ran.boat.inputs[path].compute:
         return ran.draws.number(path)[:, 0]
     # A computed default is a plugin's code.
-    return guarded(ran.boat.inputs[path].section, path, lambda: ran.draws.number(path)[:, 0])
+    return guarded(ran.boat.inputs[path].section, path, ran.draws.number, path)[:, 0]
 
 
 def numbers_of(ran: Ran) -> dict[str, tuple[float, float | None, float | None]]:

@@ -100,9 +100,7 @@ def plan(estimates: Sequence[tuple[str, Estimate]], aboard: Callable[[str], bool
         if not ready:
             loop = _cycle(waiting, givers_of)
             names = " → ".join([*(node.key for node in loop), loop[0].key])
-            refused.extend(
-                Unwell(node.owner, node.key, f"is part of a cycle: {names}") for node in loop
-            )
+            refused.extend(Unwell(node.owner, node.key, f"is part of a cycle: {names}") for node in loop)
             broken = {node.key for node in loop}
             rest = [(n.owner, n.estimate) for n in nodes if n.key not in broken]
             inner = plan(rest, aboard)
@@ -112,9 +110,7 @@ def plan(estimates: Sequence[tuple[str, Estimate]], aboard: Callable[[str], bool
     return Plan(tuple(ordered), givers, tuple(refused))
 
 
-def _cycle(
-    waiting: list[Node], givers_of: Callable[[str], list[tuple[Node, Given]]]
-) -> list[Node]:
+def _cycle(waiting: list[Node], givers_of: Callable[[str], list[tuple[Node, Given]]]) -> list[Node]:
     """The members of one cycle among nodes of which none can start."""
     stuck = {node.key: node for node in waiting}
     walk: list[Node] = []

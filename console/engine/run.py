@@ -15,14 +15,15 @@ from console.boatfile import Boat
 from console.contract import Given, Need
 from console.engine.draws import column, spread_about
 from console.engine.order import Node, Plan, covers, nobody_gives, plan
-from console.guard import GuardError, Unwell, guarded
-from console.guard import load as load_reference
+from console.guard import GuardError, Unwell, call, guarded
 from console.quantities import STYLES, parse_measure, style_of
 
 Array = NDArray[np.float64]
 
 DAY_STEPS = 24
 LIMIT = 5.0
+"""Seconds an estimate may take for the nominal boat."""
+
 LIMIT_PER_DRAW = 0.01
 
 
@@ -59,8 +60,7 @@ class Draws:
             raise RecursionError(f"defaults that need each other: {names}")
         self._computing.append(path)
         try:
-            function = load_reference(entry.compute)
-            medians = np.asarray(function(InputView(self)), dtype=float)
+            medians = np.asarray(call(entry.compute, InputView(self)), dtype=float)
         finally:
             self._computing.pop()
         rows = np.broadcast_to(medians.reshape(-1) if medians.ndim else medians, (self.draws + 1,))
@@ -168,32 +168,27 @@ class Ran:
             return hourly[:, 0]
         match given.daily:
             case "largest":
-                return _quiet(np.nanmax, hourly)
+                return _over_hours(np.nanmax, hourly)
             case "least":
-                return _quiet(np.nanmin, hourly)
+                return _over_hours(np.nanmin, hourly)
             case "last":
                 return hourly[:, -1]
             case "at_worst_hour":
                 worst = self.figures.get(given.worst_of)
                 if worst is None:
-                    return _quiet(np.nanmax, hourly)
+                    return _over_hours(np.nanmax, hourly)
                 hour = np.argmax(np.where(np.isfinite(worst), worst, -np.inf), axis=1)
-                return hourly[np.arange(hourly.shape[0]), hour]
-            case "total":
-                return _quiet(np.nansum, hourly)
+                return np.asarray(hourly[np.arange(hourly.shape[0]), hour])
             case _:
-                return _quiet(np.nanmean, hourly)
+                return _over_hours(np.nanmean, hourly)
 
 
-def _quiet(reduce: Callable[..., Any], values: Array) -> Array:
-    if np.isfinite(values).all():
-        plain = {np.nanmax: np.max, np.nanmin: np.min, np.nansum: np.sum, np.nanmean: np.mean}[reduce]
-        result: Array = plain(values, axis=1)
-        return result
-    finite = np.isfinite(values)
-    whole = reduce(np.where(finite, values, np.nan if reduce is not np.nansum else 0.0)[finite.any(axis=1)], axis=1)
-    result = np.full(values.shape[0], np.nan)
-    result[finite.any(axis=1)] = whole
+def _over_hours(reduce: Callable[..., Any], hourly: Array) -> Array:
+    """Reduce over the hours, leaving out what is not finite; NaN where nothing is left."""
+    finite = np.isfinite(hourly)
+    some = finite.any(axis=1)
+    result = np.full(hourly.shape[0], np.nan)
+    result[some] = reduce(np.where(finite, hourly, np.nan)[some], axis=1)
     return result
 
 
@@ -202,15 +197,13 @@ def aboard(boat: Boat, path: str) -> bool:
     return path in boat.tables or path in boat.item_paths
 
 
-def run_day(
-    boat: Boat, draws: int = 0, cancelled: Callable[[], bool] | None = None
-) -> Ran:
+def run_day(boat: Boat, draws: int = 0, cancelled: Callable[[], bool] | None = None) -> Ran:
     """The day timeline: 24 hourly steps over (draws + 1) rows.
 
     Raises `Cancelled` when ``cancelled()`` becomes true between two estimates. Everything that
     goes wrong in a plugin is in ``unwell``, one sentence each; the rest is computed.
     """
-    hours = np.arange(DAY_STEPS) + 0.5
+    hours = np.arange(DAY_STEPS, dtype=np.float64) + 0.5
     return _run(boat, Draws(boat, draws), hours, 3600.0, {}, cancelled)
 
 
@@ -264,10 +257,7 @@ def _run(
             needs = _needs(ran, node, shape, step_seconds)
             view = EstimateView(draws, hours, step_seconds, MappingProxyType(needs))
             reference = node.estimate.function
-            made = guarded(
-                node.owner, node.key,
-                lambda ref=reference, view=view: dict(load_reference(ref)(view)), limit,
-            )  # fmt: skip
+            made = guarded(node.owner, node.key, _figures, reference, view, limit=limit)
             _accept(ran, node, made, shape, frozenset(pins))
         except GuardError as failure:
             ran.unwell.append(failure.unwell)
@@ -275,6 +265,10 @@ def _run(
                 ran.missing[given.name] = failure.unwell.error
         ran.timings[node.key] = time.perf_counter() - began
     return ran
+
+
+def _figures(reference: str, view: EstimateView) -> dict[str, Any]:
+    return dict(call(reference, view))
 
 
 def _needs(ran: Ran, node: Node, shape: tuple[int, int], step_seconds: float) -> dict[str, Array]:
@@ -311,7 +305,7 @@ def _default(
     if ":" in default:
         available = {**ran.figures, **found}
         view = EstimateView(ran.draws, ran.hours, step_seconds, MappingProxyType(available))
-        made = guarded(node.owner, node.key, lambda: load_reference(default)(view))
+        made = guarded(node.owner, node.key, call, default, view)
         return np.broadcast_to(np.asarray(made, dtype=float), shape)
 
     def parsed() -> Array:

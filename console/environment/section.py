@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from pydantic import field_validator
 
-from console.fields import Quantity, Table, choice, quantity, text
+from console.fields import Quantity, Table, choice, file_name, quantity, text
 from console.quantities import shown
 
 Sky = Literal["clear", "hazy", "partly_cloudy", "cloudy", "overcast"]
@@ -129,7 +129,7 @@ class WeatherTable(Table):
         usual=("0.5 knots", "30 knots"),
         help="Mean wind over the deck where she lies; a marina has half of what is forecast.",
     )  # fmt: skip
-    file: str = text(
+    file: str = file_name(
         "",
         help="A weather file instead of high, low, dew_point and sky: EPW, TMY2, TMY3 or plain CSV.",
     )
