@@ -27,8 +27,23 @@ _DAY = 86_400.0
 _SOON = 3 * _DAY
 
 
+def _nothing_to_cool(found: Findings) -> Answer | None:
+    """The answer for a boat with neither an air conditioner nor a stated line: there is none."""
+    stated = any(found.given(f"{item}.part") for item in found.items(LINE))
+    stated = stated or any(found.given(f"raw_water.{name}") for name in ("water", "container", "fill_time"))
+    if stated or found.has("climate"):
+        return None
+    return Answer(
+        "Not aboard: no air conditioner and no raw-water line are in the boat file.", Urgency.NOT_ABOARD,
+        next="If there is one, add [climate] for the unit, or [[raw_water.line]] for its water.",
+    )  # fmt: skip
+
+
 def is_water_getting_through(found: Findings) -> Answer:
     """The flow against the clean flow, where the head goes, and the fix that gives back most."""
+    absent = _nothing_to_cool(found)
+    if absent:
+        return absent
     shares = found.daily("raw_water.flow_share")
     share = float(shares[0])
     regained = _regained(found)
@@ -160,6 +175,9 @@ def _reasons(found: Findings, regained: list[tuple[str, Array]], sparse: bool) -
 
 def when_is_strainer_due(found: Findings) -> Answer:
     """Days until growth in the basket takes the flow to the owner's limit, as a range."""
+    absent = _nothing_to_cool(found)
+    if absent:
+        return absent
     days = found.daily("raw_water.days_to_clean")
     shares = found.daily("raw_water.flow_share")
     limit = float(found.number("raw_water.flow_limit")[0])

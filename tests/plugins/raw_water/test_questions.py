@@ -19,6 +19,10 @@ CLEAN = {
 }  # fmt: skip
 
 
+AVERAGE = '[raw_water]\nwater = "average"\n'
+"""A line the owner has, of which nothing else is known."""
+
+
 def flow_card(ran: Ran) -> Answer:
     return is_water_getting_through(Found(ran, "us"))
 
@@ -91,7 +95,7 @@ def test_the_verdict_is_as_sure_as_the_draws_agree(run: Runner) -> None:
     assert answer.sure >= 0.5
 
 
-@pytest.mark.parametrize("text", ["", FULL_LINE, '[raw_water]\nfill_time = "60 s"\n'])
+@pytest.mark.parametrize("text", [AVERAGE, FULL_LINE, '[raw_water]\nfill_time = "60 s"\n'])
 def test_the_drawn_line_takes_the_pumps_head_and_no_more(run: Runner, text: str) -> None:
     ran = run(text, 60)
     drawn = picture(flow_card(ran), WaterLine)
@@ -119,7 +123,7 @@ def test_the_curves_cross_at_the_flow_that_is_said(run: Runner) -> None:
 
 
 def test_the_baskets_curve_meets_the_limit_on_the_day_that_is_said(run: Runner) -> None:
-    ran = run("", 100)
+    ran = run(AVERAGE, 100)
     curve = picture(strainer_card(ran), Curve)
     assert isinstance(curve, Curve)
     day = float(ran.daily("raw_water.days_to_clean")[0])
@@ -140,13 +144,13 @@ def test_a_kink_is_not_blamed_on_the_strainer(run: Runner) -> None:
 
 
 def test_a_clean_basket_is_due_in_a_range_of_days(run: Runner) -> None:
-    answer = strainer_card(run("", 200))
+    answer = strainer_card(run(AVERAGE, 200))
     assert answer.verdict.startswith("The strainer is due in about")
     assert "by growth alone" in answer.verdict
     assert any("cannot be foreseen" in reason.text for reason in answer.reasons)
 
 
-@pytest.mark.parametrize("text", ["", FULL_LINE])
+@pytest.mark.parametrize("text", [AVERAGE, FULL_LINE])
 def test_no_screen_text_bears_a_key_or_the_word_draws(run: Runner, text: str) -> None:
     ran = run(text, 50)
     for answer in (flow_card(ran), strainer_card(ran)):
@@ -165,3 +169,9 @@ def test_every_hazard_that_is_named_is_declared(registry: Registry) -> None:
     assert registry.cautions["below_waterline"].rank == 0
     assert registry.cautions["marina_diving"].rank == 0
     assert registry.cautions["wet_mains_pump"].rank == 0
+
+
+def test_a_boat_with_neither_unit_nor_line_is_not_told_about_its_water(run: Runner) -> None:
+    for answer in (flow_card(run("")), strainer_card(run(""))):
+        assert answer.urgency is Urgency.NOT_ABOARD
+        assert "[[raw_water.line]]" in answer.next
