@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from console.properties import air
 from plugins.climate import tables
+from plugins.climate.exchange import within_air, within_moist
 from plugins.climate.load import Loads
 from plugins.climate.thermal import Network, network
 from plugins.climate.unit import UnitState
@@ -35,7 +36,10 @@ _HEAT_SLOPE, _WATER_SLOPE = 0.5, 0.8
 
 _AIR_DENSITY = 1.19
 _DRY_SHARE = 0.8
-_DRIEST = 1e-4
+_DEPTH, _LONGEST = 2, 3.0
+_PER_HUMIDITY = 1000.0
+"""Sweeps mixed into a trial, the largest part of one, and kg/kg weighed as K in that."""
+
 
 Serve = Callable[[Array, Array, UnitState | None], UnitState]
 """Balances the unit at a return air (temperature, humidity ratio), (draws, steps)."""
@@ -108,9 +112,9 @@ def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
     """
     both = full + blown_back
     curve = np.maximum(blown_back / _DRY_SHARE, 1e-9)
-    root = np.sqrt(np.maximum(both * both - 4.0 * curve * need, 0.0))
-    low = 2.0 * need / np.maximum(both + root, 1e-9)
-    share = np.where(low <= _DRY_SHARE, low, need / np.maximum(full, 1e-9))
+    square = both * both - 4.0 * curve * need
+    low = 2.0 * need / np.maximum(both + np.sqrt(np.maximum(square, 0.0)), 1e-9)
+    share = np.where((low <= _DRY_SHARE) & (square >= 0.0), low, need / np.maximum(full, 1e-9))
     return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
 
 
@@ -213,19 +217,35 @@ def vapour_day(
     return VapourDay(humidity, drained, walls, start[0], start[1], air_water, buffer_water)
 
 
-def _secant(left: Array, before: tuple[Array, Array] | None) -> Array:
-    """Share of what is ``left`` to move by: the secant's, element by element.
+class _Mixer:
+    """Anderson's mixing, draw by draw: the next trial of a fixed point x = g(x).
 
-    ``before`` is what was left the last time and what was moved of it. Kept between 0.4 and 1.6,
-    so that a unit that trips and recovers settles between.
+    ``x`` and ``left`` = g(x) - x are (unknowns, draws). The new trial is the combination of the
+    last few that leaves least, by least squares. Source: Walker and Ni, SIAM J. Numer. Anal. 49
+    (2011) 1715. Only whole draws are mixed, so that each is solved as if it were alone.
     """
-    if before is None:
-        return np.ones_like(left)
-    left_before, moved = before
-    gained = left_before - left
-    known = np.abs(gained) > 1e-9
-    share = np.where(known, moved / np.where(known, gained, 1.0), 1.0)
-    return np.clip(share, 0.4, 1.6)
+
+    def __init__(self) -> None:
+        self._x: Array | None = None
+        self._left: Array | None = None
+        self._steps: list[tuple[Array, Array]] = []
+
+    def next(self, x: Array, left: Array) -> Array:
+        """The next trial after ``x`` left ``left``."""
+        if self._x is not None and self._left is not None:
+            self._steps = [*self._steps, (x - self._x, left - self._left)][-_DEPTH:]
+        self._x, self._left = x, left
+        if not self._steps:
+            return x + left
+        changes = np.stack([change for _, change in self._steps])
+        normal = np.einsum("iud,jud->dij", changes, changes)
+        wanted = np.einsum("iud,ud->di", changes, left)
+        size = np.einsum("dii->d", normal)
+        normal = normal + (1e-6 * size + 1e-12)[:, None, None] * np.eye(len(self._steps))
+        part = np.linalg.solve(normal, wanted[:, :, None])[:, :, 0].T
+        moves = np.stack([move for move, _ in self._steps]) + changes
+        mixed: Array = np.einsum("id,iud->ud", np.clip(part, -_LONGEST, _LONGEST), moves)
+        return x + left - mixed
 
 
 def _largest(values: Array) -> float:
@@ -235,7 +255,7 @@ def _largest(values: Array) -> float:
 def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, periodic: bool) -> CabinDay:
     """Run the cabin with its unit until the day closes (or once through, if not ``periodic``).
 
-    ``serve`` balances the unit; ``step`` s. At most `MOST_SWEEPS` sweeps; four or five are usual.
+    ``serve`` balances the unit; ``step`` s. At most `MOST_SWEEPS` sweeps; three to six are usual.
     """
     net = network(loads.capacity, loads.to_air, loads.to_outside, step)
     shape = np.broadcast_shapes(loads.total.shape, controls.target.shape)
@@ -262,11 +282,11 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     state = np.zeros_like(net.keep)
     water = (humidity[0], humidity[0])
     short_t = short_w = np.zeros_like(load)
-    before: tuple[tuple[Array, Array], ...] | None = None
+    mixer = _Mixer()
     last: UnitState | None = None
     for sweep in range(1, MOST_SWEEPS + 1):
-        back_t = (1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t
-        back_w = np.maximum((1.0 - drawn) * humidity + drawn * bilge_w - short_w, _DRIEST)
+        back_t = within_air((1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t)
+        back_w = within_moist((1.0 - drawn) * humidity + drawn * bilge_w - short_w)
         last = unit = serve(back_t.T, back_w.T, last)
         sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
         coil, touched = rows(unit.condensate), rows(unit.air_flow * unit.contact)
@@ -277,7 +297,7 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         else:
             todo, full, back_heat = load, sensible - casing - fan, np.zeros_like(load)
         warm = temperature_day(net, todo, np.maximum(full, 0.0), slope, deviation, back_heat, state)
-        most = air.saturation_humidity_ratio(np.clip(target + warm.mean, 250.0, 330.0))
+        most = air.saturation_humidity_ratio(within_air(target + warm.mean))
         dried = warm.run * (1.0 - pan_return(warm.run, controls.fan_always))
         damp = vapour_day(
             step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most, water
@@ -291,10 +311,10 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         )
         if (closed and settled) or sweep == MOST_SWEEPS:
             break
-        part = [_secant(now, then) for now, then in zip(left, before or (None, None), strict=True)]
-        moved = (part[0] * left[0], part[1] * left[1])
-        before = tuple(zip(left, moved, strict=True))
-        deviation, humidity = deviation + moved[0], np.maximum(humidity + moved[1], _DRIEST)
+        trial = np.concatenate([deviation, humidity * _PER_HUMIDITY])
+        trial = mixer.next(trial, np.concatenate([left[0], left[1] * _PER_HUMIDITY]))
+        deviation = trial[: shape[1]]
+        humidity = within_moist(trial[shape[1] :] / _PER_HUMIDITY)
         # Air straight from the outlet back to the return.
         short_t = again * warm.run * (back_t - rows(unit.supply_temperature))
         short_w = again * warm.run * (back_w - rows(unit.supply_humidity_ratio))

@@ -13,7 +13,7 @@ from console.properties import air, seawater
 from console.properties.refrigerants import refrigerant
 from plugins.climate import defaults, surfaces, tables
 from plugins.climate.cabin import CabinDay, Controls, cabin_day
-from plugins.climate.exchange import air_flow_share
+from plugins.climate.exchange import air_flow_share, within_air, within_moist
 from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
 from plugins.climate.machine import Label, Machine, machine_from_label
 from plugins.climate.unit import Conditions, UnitState, balance, start_current
@@ -245,16 +245,16 @@ def cabin(run: Run) -> Figures:
     """Load by component, and the cabin it makes with the unit as it is."""
     loads, day, _ = run_cabin(run)
     total = loads.total
-    dew = air.dew_point(day.humidity_ratio)
+    humidity_ratio = within_moist(day.humidity_ratio)
+    dew = air.dew_point(humidity_ratio)
+    damp = air.relative_humidity(within_air(day.temperature), humidity_ratio)
     figures = {f"climate.load.{name}": loads.of(name) for name in COMPONENTS}
     ratio = loads.sensible_total / np.where(np.abs(total) < 1.0, 1.0, total)
     return figures | {
         "climate.cooling_load": total,
         "climate.sensible_heat_ratio": np.clip(ratio, 0.0, 1.0),
         "climate.cabin_temperature": day.temperature,
-        "climate.cabin_humidity": np.clip(
-            air.relative_humidity(day.temperature, day.humidity_ratio), 0.0, 1.0
-        ),
+        "climate.cabin_humidity": np.clip(damp, 0.0, 1.0),
         "climate.cabin_dew_point": dew,
         "climate.dry_margin": coldest_surface(run, loads, day) - dew,
         "climate.run_share": day.run_share,
@@ -273,8 +273,8 @@ def unit(run: Run) -> Figures:
     Healthy is the same draw of the same unit with a clean filter and coil, its full charge, and
     the clean water line, in the same air, water and volts.
     """
-    temperature = run.figure("climate.return_air_temperature")
-    humidity_ratio = run.figure("climate.return_humidity_ratio")
+    temperature = within_air(run.figure("climate.return_air_temperature"))
+    humidity_ratio = within_moist(run.figure("climate.return_humidity_ratio"))
     made, at = machine(run), conditions(run, temperature, humidity_ratio)
     shape = np.broadcast_shapes(temperature.shape, at.airflow.shape)
 

@@ -18,6 +18,24 @@ LEAST_OPEN = 0.02
 """Blockage is held short of shut: below this no air moves and the coil has no state of rest."""
 
 
+COLDEST_AIR, HOTTEST_AIR = 233.15, 332.15
+DRIEST_AIR, WETTEST_AIR = 1e-4, 0.15
+"""What the maps of moist air hold, with a little room: -40 to 59 °C, 0.1 to 150 g/kg."""
+
+
+def within_air(temperature: ArrayLike) -> Array:
+    """Air temperature held within the range of the air's properties, K.
+
+    A shut-up cabin in the worst weather can pass 59 °C; what its air does is then taken at 59 °C.
+    """
+    return np.clip(as_array(temperature), COLDEST_AIR, HOTTEST_AIR)
+
+
+def within_moist(humidity_ratio: ArrayLike) -> Array:
+    """Humidity ratio held within the range of the air's properties, kg/kg."""
+    return np.clip(as_array(humidity_ratio), DRIEST_AIR, WETTEST_AIR)
+
+
 class CoilAir(NamedTuple):
     """What the coil does to the air: W of coil heat, leaving K and kg/kg, condensate kg/s."""
 

@@ -10,7 +10,7 @@ _LOAD = "climate.cooling_load"
 LOAD_MEANINGS = {
     "roof": "heat through deck and coach-roof",
     "sides": "heat through topsides and coach-roof sides",
-    "hull": "heat through the hull below the waterline (negative: the sea cools)",
+    "hull": "heat through the hull below the waterline",
     "glass_sun": "sun through the glass",
     "glass_air": "heat through the glass by the warm air outside",
     "people": "heat and breath of the people aboard",

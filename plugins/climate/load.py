@@ -230,7 +230,8 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     )
     to_furnishings = shell.volume * tables.FURNISHINGS_FILM_AREA
     furnishings_time = shell.furnishings_capacity / to_furnishings
-    walls, wall_capacity = np.broadcast_arrays(walls, wall_capacity)
+    # A wall that is not there is a very small one.
+    walls, wall_capacity = np.broadcast_arrays(np.maximum(walls, 1e-3), np.maximum(wall_capacity, 1.0))
     radiant = tables.RADIANT_SHARE
     forcing = np.stack(
         [

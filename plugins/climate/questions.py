@@ -24,7 +24,9 @@ FAR_ABOVE = 3.0
 DANGEROUS = 305.4
 """K: 90 °F in the cabin (heat index of the elderly; national weather service, from memory)."""
 
-FIRM = 0.8
+FIRM, NEARLY = 0.8, 0.1
+"""Share of the draws that makes a yes, and share of its cooling in hand that makes it comfortable."""
+
 LARGE, LITTLE = 0.12, 0.03
 FLAMMABLE = ("R32", "R454B")
 
@@ -53,12 +55,15 @@ def hours_in_words(marked: NDArray[np.bool_]) -> str:
         stretches.append((length, begin))
     stretches.sort(reverse=True)
     named = sorted(stretches[:2], key=lambda stretch: stretch[1])
-    said = [f"from {_clock(begin, steps)} to {_clock(begin + length, steps)}" for length, begin in named]
+    said = [
+        f"from {_clock(begin, steps)} to {_clock((begin + length - 1) % steps + 1, steps)}"
+        for length, begin in named
+    ]
     return " and ".join(said) + (" and other hours" if len(stretches) > 2 else "")
 
 
 def _clock(step: int, steps: int) -> str:
-    minutes = round((step % steps) * 1440 / steps)
+    minutes = round(step * 1440 / steps)
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
@@ -109,10 +114,11 @@ def can_it_keep_cool(found: Findings) -> Answer:
         spare = 1.0 - _daily(found, "cooling_load") / max(_daily(found, "unit_capacity"), 1.0)
         held = found.say(target, "temperature")
         running = found.say(_daily(found, "run_hours"), "hours_per_day")
-        verdict = f"Yes: it holds {held} all day, running {running}."
-        if spare < 0.1:
+        firm = sure is None or sure >= FIRM
+        verdict = f"{'Yes' if firm else 'Likely'}: it holds {held} all day, running {running}."
+        if spare < NEARLY:
             verdict = f"Just: it holds {held}, with nothing in hand in the hottest hour."
-        urgency = Urgency.FINE if sure is None or sure >= FIRM else Urgency.WATCH
+        urgency = Urgency.FINE if firm and spare >= NEARLY else Urgency.WATCH
     step, hazards = _next(found, bool(fails[0]), trips)
     return Answer(
         verdict, urgency, "climate.cabin_temperature", _reasons(found), step, sure,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -228,7 +230,7 @@ def test_too_little_refrigerant_boils_colder_and_draws_less() -> None:
 
 def test_each_loss_of_charge_costs_cooling() -> None:
     capacities = [number(at(charge=c).capacity) for c in (1.0, 0.9, 0.8, 0.65, 0.5, 0.35)]
-    assert all(a > b for a, b in zip(capacities, capacities[1:], strict=False))
+    assert all(a > b for a, b in pairwise(capacities))
 
 
 def test_too_much_refrigerant_lifts_condensing_temperature_and_current() -> None:

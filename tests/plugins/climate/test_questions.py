@@ -1,0 +1,176 @@
+"""The card: its verdict, reasons, next step, hazards and pictures."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from console.contract import Answer, Bars, Curve, Stack, Urgency
+from console.engine.estimate import Found
+from console.engine.run import Ran
+from plugins.climate.cautions import CAUTIONS
+from plugins.climate.questions import can_it_keep_cool, falls_short, hours_in_words
+from tests.plugins.climate.boats import daily, hourly, run
+
+SMALL = 'capacity = "7000 Btu/h"\ncurrent = "5.5 A"\n'
+LARGE = 'capacity = "18000 Btu/h"\ncurrent = "14 A"\n'
+
+
+def ask(ran: Ran, system: str = "us") -> Answer:
+    return can_it_keep_cool(Found(ran, system))  # type: ignore[arg-type]
+
+
+@pytest.fixture(scope="module")
+def short() -> Ran:
+    return run(SMALL, draws=60)
+
+
+@pytest.fixture(scope="module")
+def ample() -> Ran:
+    return run(LARGE, draws=60)
+
+
+def test_verdict_names_the_hours_it_falls_short_and_how_warm_it_gets(short: Ran) -> None:
+    answer = ask(short)
+    marked = falls_short(Found(short, "us"))[0]
+    first, last = np.flatnonzero(marked)[[0, -1]]
+    assert f"It falls short from {first:02d}:00 to {last + 1:02d}:00" in answer.verdict
+    reached = round(daily(short, "cabin_temperature") * 1.8 - 459.67)
+    assert answer.verdict.endswith(f"the cabin reaches {reached} °F.")
+    assert answer.figure == "climate.cabin_temperature"
+    assert answer.urgency in (Urgency.ACT, Urgency.WATCH)
+    assert answer.sure is not None
+    assert answer.sure > 0.9
+    assert "heat_illness" in answer.hazards
+
+
+def test_verdict_says_yes_when_it_holds(ample: Ran) -> None:
+    answer = ask(ample)
+    assert answer.verdict.startswith("Yes: it holds 75 °F all day")
+    assert answer.urgency is Urgency.FINE
+    assert "heat_illness" not in answer.hazards
+
+
+def test_verdict_is_in_the_owners_units(ample: Ran) -> None:
+    assert "24 °C" in ask(ample, "si").verdict
+
+
+def test_reasons_are_the_components_of_the_worst_hour_with_their_shares(short: Ran) -> None:
+    shares = [reason.share for reason in ask(short).reasons if reason.share is not None]
+    assert shares == sorted(shares, reverse=True)
+    assert 0.85 < sum(shares) <= 1.0 + 1e-9
+    total = daily(short, "cooling_load")
+    sides = next(r for r in ask(short).reasons if "topsides" in r.text)
+    assert sides.share == pytest.approx(daily(short, "load.sides") / total, rel=0.02)
+
+
+def test_rule_of_thumb_stands_beside_and_says_what_it_is(short: Ran) -> None:
+    rule = next(r for r in ask(short).reasons if "rule of thumb" in r.text)
+    assert "common practice, no source" in rule.text
+    # 14 BTU/h a cubic foot of 27 × 36 cubic feet.
+    assert "13,600 BTU/h" in rule.text
+
+
+def test_expected_air_drop_is_given_as_a_range(ample: Ran) -> None:
+    text = next(r.text for r in ask(ample).reasons if "in good order the air would drop" in r.text)
+    assert " to " in text
+    assert "°F" in text
+
+
+def test_stack_carries_the_capacity_and_marks_the_short_hours(short: Ran) -> None:
+    stack, bars, curve = ask(short).pictures
+    assert isinstance(stack, Stack)
+    assert isinstance(bars, Bars)
+    assert isinstance(curve, Curve)
+    layers = np.sum([layer.values for layer in stack.layers], axis=0)
+    parts = [hourly(short, name.removeprefix("climate.")) for name in short.figures if ".load." in name]
+    assert layers == pytest.approx(np.sum(np.maximum(parts, 0.0), axis=0))
+    # By night the glass gives a little back; by day it is the whole load.
+    assert layers[10:20] == pytest.approx(hourly(short, "cooling_load")[10:20])
+    assert stack.lines[0].values == pytest.approx(hourly(short, "unit_capacity"))
+    assert set(stack.marked) == {k + 0.5 for k in np.flatnonzero(falls_short(Found(short, "us"))[0])}
+    assert sum(bar.value for bar in bars.bars) == pytest.approx(daily(short, "cooling_load"))
+    assert all(
+        bar.low <= bar.value <= bar.high
+        for bar in bars.bars
+        if bar.low is not None and bar.high is not None
+    )
+
+
+def test_marks_stand_where_the_load_is_above_what_the_unit_can_take(short: Ran) -> None:
+    stack = ask(short).pictures[0]
+    assert isinstance(stack, Stack)
+    over = hourly(short, "cooling_load") > hourly(short, "unit_capacity")
+    hottest = int(np.argmax(hourly(short, "cooling_load")))
+    assert over[hottest]
+    assert hottest + 0.5 in stack.marked
+
+
+def test_a_trip_is_told_before_anything_else_with_its_cautions() -> None:
+    ran = run(LARGE + 'trip_temperature = "116 F"\nrated_condensing = "124 F"\n')
+    answer = ask(ran)
+    assert answer.verdict.startswith("It trips on high pressure")
+    assert answer.urgency is Urgency.ACT
+    assert {"trip_resets", "heat_illness", "below_waterline"} <= set(answer.hazards)
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        (SMALL + 'glass_overhead = "40 ft**2"\n', "awning"),
+        (SMALL + 'awning = "100 %"\nhatch_open = "80 %"\n', "Shut hatches"),
+        (SMALL + 'awning = "100 %"\nreturn_from_bilge = "60 %"\n', "bilge air"),
+        (SMALL + 'filter_blocked = "90 %"\n', "filter"),
+        (SMALL + 'charge = "55 %"\n', "Measure"),
+        (LARGE, "Nothing now"),
+    ],
+)
+def test_next_step_follows_the_largest_thing_that_can_be_changed(lines: str, words: str) -> None:
+    assert words in ask(run(lines)).next
+
+
+def test_damp_is_told_with_its_caution() -> None:
+    ran = run(LARGE + 'fan = "always"\nduct_insulation = "0 in"\nset_point = "68 F"\n')
+    assert daily(ran, "dry_margin") < 0
+    answer = ask(ran)
+    assert "condensation" in answer.hazards
+    assert any("sweat" in reason.text for reason in answer.reasons)
+
+
+def test_a_burning_refrigerant_brings_its_caution() -> None:
+    assert "flammable_refrigerant" in ask(run(LARGE + 'refrigerant = "R32"\n')).hazards
+    assert "flammable_refrigerant" not in ask(run(LARGE)).hazards
+
+
+def test_every_hazard_of_the_card_is_declared_here_or_by_the_water() -> None:
+    declared = {caution.key for caution in CAUTIONS} | {"below_waterline"}
+    for lines in (
+        SMALL,
+        LARGE,
+        SMALL + 'charge = "30 %"\n',
+        SMALL + 'return_from_bilge = "60 %"\nawning = "100 %"\n',
+    ):
+        assert set(ask(run(lines)).hazards) <= declared
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [
+        ([13, 14, 15], "from 13:00 to 16:00"), ([22, 23, 0, 1], "from 22:00 to 02:00"),
+        ([9, 10, 18], "from 09:00 to 11:00 and from 18:00 to 19:00"), (list(range(24)), "all day"),
+        ([1, 5, 6, 10, 11, 12], "from 05:00 to 07:00 and from 10:00 to 13:00 and other hours"),
+        ([23], "from 23:00 to 24:00"),
+    ],
+)  # fmt: skip
+def test_hours_are_said_as_a_person_would(hours: list[int], words: str) -> None:
+    marked = np.zeros(24, dtype=bool)
+    marked[hours] = True
+    assert hours_in_words(marked) == words
+
+
+def test_screen_text_holds_no_key_and_no_draws(short: Ran) -> None:
+    answer = ask(short)
+    said = " ".join([answer.verdict, answer.next, *(r.text for r in answer.reasons)])
+    assert "climate." not in said
+    assert "draw" not in said.split()
+    assert "_" not in said
