@@ -6,9 +6,12 @@ seawater (the ocean 0.035, a brackish creek 0.010), at atmospheric pressure.
 **Range**: T -2..45 °C, salinity 0..0.042. Outside it the answer is NaN, element by element.
 Below the freezing point (see `freezing_temperature`) the values are of supercooled seawater.
 
-Sources: TEOS-10 through gsw (density, heat capacity, freezing); Sharqawy, Lienhard and Zubair
-(2010) for viscosity and vapour pressure; IAPWS R15-11 and G14-19 for conductivity. All but the
-viscosity come from a map (`seawater_map`).
+Sources: TEOS-10 through gsw (density, heat capacity, freezing, what salt takes from the vapour
+pressure); Sharqawy, Lienhard and Zubair (2010) for viscosity; IAPWS R15-11 and G14-19 for
+conductivity. All but the viscosity come from a map (`seawater_map`).
+
+CoolProp's own seawater (MITSW) is a fit of the same viscosity paper that strays from it by up to
+1.2 %, so the paper's equation is used itself.
 """
 
 from __future__ import annotations
@@ -38,7 +41,7 @@ class _Sea:
         self.density = Sheet(*axes, arrays["density"])
         self.heat_capacity = Sheet(*axes, arrays["heat_capacity"])
         self.conductivity = Sheet(*axes, arrays["conductivity"])
-        self.vapour = Line(T_FIRST, T_STEP, arrays["water_vapour_pressure"])
+        self.vapour = Sheet(*axes, arrays["vapour_pressure"])
         self.freezing = Line(0.0, S_STEP, arrays["freezing"])
 
 
@@ -106,12 +109,10 @@ def viscosity(T: ArrayLike, salinity: ArrayLike) -> Array:
 
 
 def vapour_pressure(T: ArrayLike, salinity: ArrayLike) -> Array:
-    """Vapour pressure, Pa: that of pure water (IAPWS SR1-86) lowered by salt after Raoult.
-
-    Sharqawy, Lienhard and Zubair (2010), eq. 28: p_w / p = 1 + 0.57357 S / (1 - S).
+    """Vapour pressure, Pa: that of fresh water (IAPWS SR1-86) times the activity that salt leaves
+    it, from the chemical potential of water in TEOS-10. Below 0 °C over liquid, not ice.
     """
-    S = _salinity(salinity)
-    return _map().vapour(_temperature(T)) / (1.0 + 0.57357 * S / (1.0 - S))
+    return _map().vapour(_temperature(T), _salinity(salinity))
 
 
 def freezing_temperature(salinity: ArrayLike) -> Array:

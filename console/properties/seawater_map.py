@@ -32,6 +32,22 @@ def water_vapour_pressure(T: Array) -> Array:
     return pressure
 
 
+GAS = 461.523  # J/(kg K), of water vapour; IAPWS
+
+
+def water_activity(grams: Array, celsius: Array) -> Array:
+    """Vapour pressure over that of fresh water: exp(Δμ / R T), Δμ what salt takes from the
+    chemical potential of the water in TEOS-10. The vapour is an ideal gas (it is, to 1e-4 here).
+    """
+    import gsw
+
+    # gsw has it in J/g
+    fresh = gsw.chem_potential_water_t_exact(0.0 * grams, celsius, 0.0)
+    salted = gsw.chem_potential_water_t_exact(grams, celsius, 0.0)
+    ratio: Array = np.exp(1e3 * (salted - fresh) / (GAS * (celsius + 273.15)))
+    return ratio
+
+
 def salt_conductivity(T: Array, S: Array, p: float = 0.101325) -> Array:
     """What salt adds to the conductivity of water, W/(m K). IAPWS G14-19; ``p`` in MPa."""
     t = T - 273.15
@@ -62,6 +78,6 @@ def build() -> dict[str, Array]:
         "density": gsw.rho_t_exact(grams, celsius, 0.0),
         "heat_capacity": gsw.cp_t_exact(grams, celsius, 0.0),
         "conductivity": pure[:, None] + salt_conductivity(T[:, None], S[None, :]),
-        "water_vapour_pressure": water_vapour_pressure(T),
+        "vapour_pressure": water_vapour_pressure(T)[:, None] * water_activity(grams, celsius),
         "freezing": gsw.t_freezing(1000.0 * S, 0.0, 0.0) + 273.15,
     }

@@ -33,7 +33,7 @@ Map = Mapping[str, NDArray[np.float64]]
 Progress = Callable[[str, float], None]
 
 CACHE_VARIABLE = "BOAT_CONSOLE_CACHE"
-MAP_VERSION = 5  # raise it whenever a builder changes what it stores
+MAP_VERSION = 6  # raise it whenever a builder changes what it stores
 LIBRARIES = ("CoolProp", "gsw")
 _LARGEST_FILE = 16_000_000  # bytes; the largest map takes less than a tenth of it
 

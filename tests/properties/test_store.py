@@ -215,16 +215,40 @@ def test_a_cache_that_cannot_be_written_still_serves(tmp_path, monkeypatch):
 
 
 def test_a_write_cut_short_leaves_the_old_map_and_no_scraps(folder, monkeypatch):
-    build = Builder()
-    store.load("thing", build)
+    store.load("thing", Builder())
     before = kept(folder).read_bytes()
 
     def full(*_):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    store._write("thing", build())
+    store._write("thing", {"a": np.ones(9)})
     assert [path.read_bytes() for path in folder.iterdir()] == [before]
+
+
+def test_a_map_is_on_the_disk_before_it_takes_its_place(folder, monkeypatch):
+    order = []
+    for name in ("fsync", "replace"):
+        real = getattr(os, name)
+        monkeypatch.setattr(os, name, lambda *a, name=name, real=real: (order.append(name), real(*a))[1])
+    store.load("thing", Builder())
+    assert order == ["fsync", "replace"]
+
+
+class Trap:
+    """Unpickling it would run what a stranger put in the file."""
+
+    def __reduce__(self):
+        return (os.mkdir, (os.environ["TRAP"],))
+
+
+def test_a_pickle_in_the_file_is_never_opened(folder, tmp_path, monkeypatch):
+    monkeypatch.setenv("TRAP", str(tmp_path / "sprung"))
+    store.load("thing", Builder())
+    rewritten(kept(folder), lambda arrays: arrays.update(a=np.array([Trap()], dtype=object)))
+    forget()
+    assert store.load("thing", Builder())["a"][3] == 3.0
+    assert not (tmp_path / "sprung").exists()
 
 
 def test_threads_that_ask_at_once_build_once(folder):
