@@ -1,6 +1,6 @@
 """How long the model takes, as ratios to baselines measured in the same run.
 
-    pytest tests/benchmarks --benchmark-enable --override-ini addopts=
+    pytest tests/benchmarks --benchmark-enable -s
 
 Each test prints its ratio and stores it with the benchmark; the target stands beside it. A ratio
 over twice its target fails, so that a slip is seen and a busy machine is not blamed.
