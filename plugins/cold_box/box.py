@@ -31,8 +31,10 @@ from plugins.cold_box.tables import (
     DRY_AIR_HEAT,
     FOOD_HEAT,
     ICE_AT_ZERO,
+    ICE_MELTS_OVER,
     STEFAN_BOLTZMANN,
     VAPOUR_HEAT,
+    ZERO_CELSIUS,
 )
 from plugins.cold_box.walls import Walls, wall_heat
 
@@ -163,6 +165,16 @@ def product_heat(mass: ArrayLike, specific_heat: ArrayLike, warm: ArrayLike, col
     return as_array(mass) * as_array(specific_heat) * (as_array(warm) - as_array(cold))
 
 
+def ice_heat(mass: ArrayLike, box: ArrayLike) -> Array:
+    """Heat (W) that ice put in takes up as it melts: 333 kJ/kg, kg/s and K in.
+
+    All of it where the box is 2 K over freezing or more, less nearer to it, none below: ice in a
+    box as cold as itself lies there.
+    """
+    melting = np.clip((as_array(box) - ZERO_CELSIUS) / ICE_MELTS_OVER, 0.0, 1.0)
+    return as_array(mass) * -ICE_AT_ZERO * melting
+
+
 @dataclass(frozen=True, slots=True)
 class _Loads:
     """Everything that does not depend on the plate."""
@@ -184,7 +196,7 @@ def _loads(box: Box, inside: Array, released: ArrayLike) -> _Loads:
     vaporisation = frost.vapour_enthalpy(inside) - frost.liquid_enthalpy(inside)
     # Food's water takes its heat of evaporation from the food.
     contents = product_heat(box.warm_food, FOOD_HEAT, cabin, inside)
-    contents = contents + box.ice * ICE_AT_ZERO - box.food_water * vaporisation
+    contents = contents - ice_heat(box.ice, inside) - box.food_water * vaporisation
     walls = through[0] + through[1] + through[2] + through[3]
     sensible = walls + dry * warmth + contents
     radiation = 4.0 * PLATE_EMISSIVITY * STEFAN_BOLTZMANN * (inside - 0.5 * FIRST_GUESS) ** 3

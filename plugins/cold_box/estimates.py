@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -232,15 +233,14 @@ def crossing(run: Run) -> Mapping[str, Array]:
 def _running(box: Box, inside: Array, stored: Array, set_point: Array) -> Balance:
     """As the thermostat would have it: holding where it can, all it may where it cannot."""
     held = balance(box, inside, -stored)
-    full = (held.wanted_share > box.machine.allowed * (1.0 + 1e-6)) | (inside - set_point > CALLS_FULL)
+    allowed = box.machine.allowed
+    calls = (inside - set_point > CALLS_FULL) & (held.wanted_share < allowed * (1.0 - 1e-4))
+    full = calls | (held.wanted_share > allowed * (1.0 + 1e-6))
     if not np.any(full):
         return held
     driven = balance(box, inside, full=True)
     return Balance(
-        *(
-            np.where(full, getattr(driven, name), getattr(held, name))
-            for name in Balance.__dataclass_fields__
-        )
+        *(np.where(full, getattr(driven, f.name), getattr(held, f.name)) for f in fields(Balance))
     )
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 LOW, HIGH = 5.0, 95.0
 DAY = 86_400.0
 CURVE_POINTS = 41
+SHORTEST = 3.0 * DAY
 
 
 def heats(found: Findings) -> dict[str, Array]:
@@ -79,10 +80,11 @@ def frost_curve(found: Findings) -> Curve:
     """Frost on the plate from today, at today's rate, with its range and the owner's limit."""
     now, rate = found.number("cold_box.plate.frost"), found.daily("cold_box.frost_thickness_rate")
     limit = float(found.number("cold_box.plate.frost_limit")[0])
-    due = found.daily("cold_box.days_to_defrost")
-    longest = float(np.clip(1.25 * _edges(due)[1], 3.0 * DAY, min(120.0 * DAY, LONGEST_INTERVAL)))
-    days = np.linspace(0.0, longest, CURVE_POINTS)
-    growth = now[:, None] + rate[:, None] * days[None, :]
+    due = float(found.daily("cold_box.days_to_defrost")[0])
+    days = np.linspace(0.0, float(np.clip(1.4 * due, SHORTEST, LONGEST_INTERVAL)), CURVE_POINTS)
+    # Nobody lets it grow far past the limit: the picture ends there, so that the limit is seen.
+    top = 1.6 * max(limit, float(now[0]))
+    growth = np.minimum(now[:, None] + rate[:, None] * days[None, :], top)
     rows = growth[1:] if growth.shape[0] > 1 else growth
     low, high = np.percentile(rows, (LOW, HIGH), axis=0)
     nominal = growth[0]

@@ -7,6 +7,7 @@ machine runs all it may. Arrays are (draws, hours) or broadcast to it. SI throug
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
@@ -143,22 +144,28 @@ def at_surface(
     return Plated(surface, sensible, deposit, taken, evaporating, cooling, wet, liner, run)
 
 
-def _root(
-    plate: Plate, machine: Machine, state: BoxAir, run: Array | None, speed: Array | float, close: float
-) -> Plated:
-    """The surface temperature at which the plate takes what the compressor lifts.
+def _lift_less_load(plated: Plated) -> Array:
+    """W that reach the plate beyond what the compressor lifts there; falls as it warms."""
+    return plated.taken - plated.cooling
 
-    What the plate takes falls with it and what the compressor lifts rises: one root. Secant
-    steps kept within a bracket, under a fixed cap.
+
+def _root(
+    plate: Plate, machine: Machine, state: BoxAir, run: Array | None, speed: Array | float, close: float,
+    excess_of: Callable[[Plated], Array] = _lift_less_load,
+) -> Plated:  # fmt: skip
+    """The surface temperature at which ``excess_of`` (W, falling as the surface warms) is nil.
+
+    By itself: what the plate takes falls as it warms and what the compressor lifts rises, so
+    there is one such temperature. Secant steps kept within a bracket, under a fixed cap.
     """
     shape = np.broadcast_shapes(
         np.shape(state.inside), np.shape(state.sensible_load), np.shape(machine.high.temperature)
     )
     inside = np.broadcast_to(state.inside, shape)
     low, high = np.full(shape, COLDEST_SURFACE), inside - 1e-4
-    surface = inside - FIRST_GUESS
+    surface = np.maximum(inside - FIRST_GUESS, COLDEST_SURFACE)
     plated = at_surface(plate, machine, state, surface, run, speed)
-    excess = plated.taken - plated.cooling
+    excess = excess_of(plated)
     # A compressor's cooling rises some 4.5 % a kelvin; taken falls by its own film.
     slope = -(plated.sensible / FIRST_GUESS + COOLING_SLOPE * plated.cooling)
     for _ in range(STEPS):
@@ -172,7 +179,7 @@ def _root(
         guess = np.where((guess > low) & (guess < high), guess, 0.5 * (low + high))
         guess = np.where(done, surface, guess)
         plated = at_surface(plate, machine, state, guess, run, speed)
-        new = plated.taken - plated.cooling
+        new = excess_of(plated)
         moved = guess - surface
         secant = (new - excess) / np.where(moved == 0.0, 1.0, moved)
         slope = np.where((moved != 0.0) & (secant < 0.0), secant, slope)
@@ -191,7 +198,7 @@ def held(plate: Plate, machine: Machine, state: BoxAir, close: float = CLOSE) ->
     """The thermostat holds: at the slowest speed while that is enough, else as fast as needed.
 
     A speed-controlled machine that its slowest speed cannot satisfy runs all it may, at the
-    speed whose cooling is the load: the surface temperature is then explicit.
+    speed whose cooling is the load.
     """
     plated = _root(plate, machine, state, None, machine.slowest, close)
     surface, wanted = plated.surface, plated.run
@@ -202,14 +209,14 @@ def held(plate: Plate, machine: Machine, state: BoxAir, close: float = CLOSE) ->
     if not np.any(faster):
         return Held(plated, speed, wanted)
     allowed = np.maximum(np.broadcast_to(machine.allowed, np.shape(surface)), 1e-6)
-    load, other = state.sensible_load, plated
-    for _ in range(STEPS):
-        quick = np.maximum(state.inside - load / (allowed * state.film), COLDEST_SURFACE)
-        other = at_surface(plate, machine, state, np.where(faster, quick, surface), allowed, 1.0)
-        with_liner = state.sensible_load + state.liner_heat * other.liner
-        if not np.any(np.abs(with_liner - load) > CLOSE * np.maximum(load, 1e-6)):
-            break
-        load = with_liner
+
+    def unmet(trial: Plated) -> Array:
+        """W taken beyond the load when it runs all it may at a speed of its choosing."""
+        load = state.sensible_load + state.liner_heat * trial.liner
+        missing: Array = np.where(faster, allowed * trial.sensible - load, 0.0)
+        return missing
+
+    other = _root(plate, machine, state, allowed, 1.0, close, unmet)
     needed = other.taken / np.maximum(other.cooling, 1e-9)
     other = replace(other, cooling=other.taken)
     mixed = Plated(

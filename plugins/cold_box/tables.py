@@ -107,6 +107,9 @@ FOOD_HEAT = 3600.0
 FOOD_DENSITY = 600.0
 """kg of food and drink per m³ of filled box, air between included. Common practice, no source."""
 
+ICE_MELTS_OVER = 2.0
+"""K over 0 °C at which a day's ice melts within its day. Common practice, no source."""
+
 LINER_HEAT = 8e3
 """J/K of liner and plate that follow the box's temperature. Common practice, no source."""
 

@@ -16,7 +16,7 @@ T = TypeVar("T")
 SCREEN = 1e-4
 """How finely the draws that keep up are told from those looked at closely."""
 
-OUTER_STEPS = 12
+OUTER_STEPS = 40
 OUTER_CLOSE = 1e-8
 MOST_DAYS = 80
 DAY_CLOSE = 1e-10
@@ -24,8 +24,11 @@ PROBE = 0.25
 CHORD = 0.02
 """K of movement below which the last slopes serve."""
 
-WARMEST = 60.0
-"""K over the set-point at which the search stops: hotter than any cabin's box."""
+FEWER = 0.7
+"""Share of draws still moving below which the rest are set aside."""
+
+COLDEST, WARMEST = 236.0, 332.0
+"""K between which the search stays: the moist-air map's."""
 
 
 def rows_of(record: T, rows: NDArray[np.intp], draws: int) -> T:
@@ -87,27 +90,43 @@ def _day(
     box: Box, set_point: Array, heat_capacity: Array, step_seconds: float,
     shape: tuple[int, int], any_off: bool,
 ) -> tuple[Array, Array]:  # fmt: skip
-    """Newton on the whole day: balances linearised about the last one, then marched."""
+    """Newton on the whole day: balances linearised about the last one, then marched.
+
+    Draws that have settled are left alone while the others go on.
+    """
     inertia = np.broadcast_to(heat_capacity / step_seconds, (shape[0], 1))
     goal = np.broadcast_to(set_point, (shape[0], 1))
-    at = np.broadcast_to(goal, shape).copy()
-    before = at
-    idle = replace(box, machine=replace(box.machine, allowed=np.zeros((1, 1))))
-    slopes: tuple[Array, Array] | None = None
-    moved = np.inf
+    found = np.broadcast_to(goal, shape).copy()
+    before = found.copy()
+    rows = np.arange(shape[0])
+    at, slope, idle_slope = found, np.zeros(shape), np.zeros(shape)
+    last, reach, coarse = np.zeros(shape), np.full(shape, WARMEST - COLDEST), True
     for _ in range(OUTER_STEPS):
+        idle_box = replace(box, machine=replace(box.machine, allowed=np.zeros((1, 1))))
         net = _net(balance(box, at, full=True))
-        idle_net = _net(balance(idle, at, full=True)) if any_off else net
-        if slopes is None or moved > CHORD:
-            slopes = (_slope(box, at, net), _slope(idle, at, idle_net) if any_off else net)
-        off = (idle_net, slopes[1]) if any_off else None
-        new, before = _march((net, slopes[0]), off, at, goal[:, 0], inertia[:, 0])
-        new = np.clip(new, goal - WARMEST, goal + WARMEST)
-        moved = float(np.max(np.abs(new - at)))
-        at = new
-        if moved < OUTER_CLOSE:
+        idle_net = _net(balance(idle_box, at, full=True)) if any_off else net
+        if coarse:
+            slope = _slope(box, at, net)
+            idle_slope = _slope(idle_box, at, idle_net) if any_off else slope
+        idle = (idle_net, idle_slope) if any_off else None
+        new, earlier = _march((net, slope), idle, at, goal[rows, 0], inertia[rows, 0])
+        step = np.clip(new, COLDEST, WARMEST) - at
+        # A kink (melting ice, a plate that thaws) can throw Newton to and fro: then step shorter.
+        reach = np.where(step * last < 0.0, 0.4 * np.abs(last), 2.0 * reach)
+        last = np.clip(step, -reach, reach)
+        at = at + last
+        found[rows], before[rows] = at, earlier
+        moved = np.max(np.abs(last), axis=1)
+        open_ = moved > OUTER_CLOSE
+        if not open_.any():
             break
-    return at, inertia * (at - before)
+        coarse = bool(np.max(moved) > CHORD)
+        if np.count_nonzero(open_) < FEWER * rows.size:
+            keep = np.flatnonzero(open_)
+            box = rows_of(box, keep, rows.size)
+            rows, at, last, reach = rows[keep], at[keep], last[keep], reach[keep]
+            slope, idle_slope = slope[keep], idle_slope[keep]
+    return found, inertia * (found - before)
 
 
 def _slope(box: Box, at: Array, net: Array) -> Array:

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from console.engine.run import run_day
+from console.engine.run import EstimateView, run_day
 from console.quantities import STYLES, convert
+from plugins.cold_box import estimates
 from plugins.cold_box.tables import LONGEST_INTERVAL
 from tests.plugins.cold_box.boats import PER_DAY, amp_hours, boat, day, grams
 
@@ -220,3 +221,34 @@ def test_low_charge_frosts_less_of_the_plate_at_a_colder_temperature_and_fewer_a
     assert short.daily("cold_box.plate_temperature")[0] < full.daily("cold_box.plate_temperature")[0]
     assert short.daily("cold_box.compressor_current")[0] < full.daily("cold_box.compressor_current")[0]
     assert short.daily("cold_box.run_share")[0] > full.daily("cold_box.run_share")[0]
+
+
+@pytest.mark.parametrize("choices", [("lid", "fixed"), ("door", "variable")])
+def test_anywhere_within_the_limits_the_balances_close_and_nothing_is_nan(choices):
+    """150 boxes with every number anywhere between its hard limits, in any cabin."""
+    opening, control = choices
+    text = f'opening = "{opening}"\n[cold_box.compressor]\ncontrol = "{control}"'
+    ran = day(text, draws=149)
+    rng = np.random.default_rng(7)
+    for path in NUMBERS:
+        entry = ran.boat.inputs.get(path)
+        if entry is None:  # optional, and not stated here
+            continue
+        low, high = entry.hard
+        u = rng.random((150, 1))
+        spread = np.exp(np.log(low) + u * np.log(high / low)) if low > 0 else low + u**3 * (high - low)
+        ran.draws.columns[path] = spread
+    figures = dict(ran.figures)
+    warm = 283.0 + 35.0 * rng.random((150, 1)) + 5.0 * np.sin(ran.hours / 24.0 * 2.0 * np.pi)
+    figures["climate.cabin_temperature"] = warm
+    figures["climate.cabin_humidity"] = np.broadcast_to(rng.random((150, 1)), warm.shape)
+    for function in (estimates.temperature, estimates.crossing):
+        figures.update(function(EstimateView(ran.draws, ran.hours, 3600.0, figures)))
+    for name, values in figures.items():
+        if name.startswith("cold_box."):
+            bad = np.argwhere(~np.isfinite(values))
+            assert not bad.size, (name, bad[:3])
+    out = figures["cold_box.run_share"] * figures["cold_box.cooling"] + figures["cold_box.stored_heat"]
+    miss = np.abs(out - figures["cold_box.heat_total"]) / (np.abs(figures["cold_box.heat_total"]) + 1.0)
+    assert np.mean(miss < 1e-6) > 0.99
+    assert miss.max() < 0.05
