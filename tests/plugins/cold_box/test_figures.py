@@ -250,5 +250,6 @@ def test_anywhere_within_the_limits_the_balances_close_and_nothing_is_nan(choice
             assert not bad.size, (name, bad[:3])
     out = figures["cold_box.run_share"] * figures["cold_box.cooling"] + figures["cold_box.stored_heat"]
     miss = np.abs(out - figures["cold_box.heat_total"]) / (np.abs(figures["cold_box.heat_total"]) + 1.0)
-    assert np.mean(miss < 1e-6) > 0.99
-    assert miss.max() < 0.05
+    # The rest are boxes that brought ice just holds at freezing: a kink.
+    assert np.mean(miss < 1e-6) > 0.995
+    assert miss.max() < 1e-3
