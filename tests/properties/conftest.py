@@ -4,8 +4,13 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 
 from console.properties import air_tables, refrigerants, seawater, store
+
+# A busy machine is no failure.
+settings.register_profile("properties", deadline=None)
+settings.load_profile("properties")
 
 
 def forget() -> None:

@@ -56,7 +56,7 @@ def direct_cycle(fluid, t_evap, t_cond, superheat, subcooling, efficiency):
 def gas_at(state, p, t_dew, too_cold):
     """The temperature at which ``too_cold()`` ceases, by halving."""
     low, high = t_dew + 0.001, t_dew + 300.0
-    for _ in range(48):
+    for _ in range(38):  # to a billionth of a kelvin
         middle = (low + high) / 2
         state.update(CoolProp.PT_INPUTS, p, middle)
         low, high = (middle, high) if too_cold() else (low, middle)
@@ -97,7 +97,7 @@ def test_the_whole_range_of_cycles_is_coolprops(name):
     r = refrigerant(name)
     rng = np.random.default_rng(11)
     done = 0
-    for _ in range(60):
+    for _ in range(40):
         te = rng.uniform(r.t_min, refrigerants.EVAP_MAX)
         tc = min(rng.uniform(max(te + 2, r.cond_min), r.t_max + 1), r.t_max)
         sub, efficiency = rng.uniform(0.1, 25.0), rng.uniform(0.5, 0.8)
@@ -111,7 +111,7 @@ def test_the_whole_range_of_cycles_is_coolprops(name):
         assert r.isentropic_rise(te, tc) == pytest.approx(rise, rel=1e-3)
         if discharge < tc + 159:
             assert r.discharge_temperature(te, tc, efficiency) == pytest.approx(discharge, abs=0.1)
-    assert done >= 45
+    assert done >= 30
 
 
 @every

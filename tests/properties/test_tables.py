@@ -71,6 +71,11 @@ def test_powers_are_powers():
     assert powers(x, 5) == pytest.approx(x[..., None] ** np.arange(5))
 
 
+def test_nothing_stays_nothing():
+    assert within(np.empty((0, 24)), 0.0, 1.0, 0.0).shape == (0, 24)
+    assert LINE(np.empty((0, 24))).shape == (0, 24)
+
+
 @given(st.floats(allow_nan=True, allow_infinity=True))
 def test_within_keeps_what_is_inside_and_nothing_else(x):
     kept = within(np.array([0.5, x]), 0.0, 1.0, 1e-9)
