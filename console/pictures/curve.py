@@ -206,9 +206,7 @@ def _draw_dots(grid: Grid, area: Area, dots: Dots, colour: str) -> None:
 def _draw_line(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Drawn, number: int) -> None:
     plain = grid.glyphs.points[number % len(grid.glyphs.points)] if grid.glyphs.dot.isascii() else ""
     dots = Dots(area.columns, area.rows, plain)
-    y = series.y.copy()
-    y[series.lone] = np.nan
-    dots.path(along.places(series.x), scale.places(y), number)
+    dots.path(along.places(series.x), scale.places(series.y), number)
     _draw_dots(grid, area, dots, series.colour)
 
 

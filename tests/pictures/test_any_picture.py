@@ -157,6 +157,7 @@ def test_text_from_records_comes_out_as_text(name: str, width: int) -> None:
     assert lines[0].startswith("x kW] [/ [bold red]a?[31m")
     assert not any("\x1b" in line or "\u202e" in line for line in lines)
     assert sum("[/" in line for line in lines) > 1
+    assert width < 100 or "漢字é" in lines[0]
 
 
 def test_what_is_no_picture_is_refused() -> None:
@@ -168,10 +169,10 @@ def test_what_is_no_picture_is_refused() -> None:
 def test_drawing_takes_no_more_than_a_few_milliseconds(name: str) -> None:
     draw(SAMPLES[name], 116, 20, "us", DARK)  # imports and unit factors come once
     best = math.inf
-    for _ in range(20):
-        began = time.perf_counter()
+    for _ in range(30):
+        began = time.process_time()  # our own time, whatever else the machine is doing
         draw(SAMPLES[name], 116, 20, "us", DARK)
-        best = min(best, time.perf_counter() - began)
+        best = min(best, time.process_time() - began)
     assert best < 0.005
 
 

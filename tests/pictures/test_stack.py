@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import numpy as np
@@ -65,6 +66,20 @@ def test_marks_stand_under_the_marked_hours_and_no_others(width: int, height: in
     assert (marked[0] - left) / columns * 24 == pytest.approx(12, abs=24 / columns)
     assert (marked[-1] + 1 - left) / columns * 24 == pytest.approx(18, abs=24 / columns)
     assert "over" in drawn.lines[drawn.row_with("▲")]
+
+
+@SIZES
+def test_a_line_steps_at_its_own_hour(width: int, height: int) -> None:
+    stepping = dataclasses.replace(
+        CROSSING, marked=(), lines=(Series("limit", tuple(25.0 if h < 15 else 12.0 for h in QUARTERS)),)
+    )
+    drawn = Drawn(stepping, width, height)
+    left, columns, rows = plot(drawn)
+    level = [next(i for i, row in enumerate(rows) if is_line(row[c])) for c in range(left, left + columns)]
+    # The last column is on its way back to the first, as a day closes.
+    steps = [c for c in range(1, columns - 1) if level[c] != level[c - 1]]
+    assert level[0] < level[-2]
+    assert [c / columns * 24 for c in steps] == pytest.approx([15] * len(steps), abs=48 / columns)
 
 
 @SIZES
