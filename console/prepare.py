@@ -5,6 +5,7 @@ Cheap to ask (nothing heavy is imported); the building itself runs in a child pr
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 
 from console.boatfile import Boat
@@ -36,15 +37,16 @@ def missing(boat: Boat) -> list[str]:
 
 
 def prepare(boat: Boat, progress: Progress | None = None) -> None:
-    """Build and store what is missing. What cannot be built is told by the run that needs it."""
+    """Build and store what is missing, telling ``progress`` what and how far (0 to 1)."""
     from console.environment.building import build_in_child
     from console.environment.weather_file import WeatherFileError
     from console.properties import store
+    from console.properties.refrigerants import UnknownRefrigerant
 
-    store.build_in_child(refrigerants(boat), progress)
+    # What cannot be built is said by the estimate that needs it, in its place.
+    with contextlib.suppress(store.MapError, UnknownRefrigerant):
+        store.build_in_child(refrigerants(boat), progress)
     if progress:
         progress(SUN, 0.9)
-    try:
+    with contextlib.suppress(WeatherFileError):
         build_in_child(InputView(Draws(boat, 0)))
-    except WeatherFileError:
-        return  # the estimate says the same, in its place
