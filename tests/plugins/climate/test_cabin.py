@@ -206,6 +206,13 @@ def test_a_fan_left_on_makes_the_night_damper() -> None:
     assert always.humidity_ratio[0, :6].mean() > 1.15 * cycling.humidity_ratio[0, :6].mean()
 
 
+def test_a_fan_left_on_is_heat_to_be_removed_all_day() -> None:
+    loads, day = live(BIG, fan_always=True)
+    assert (day.removed - loads.sensible_total).mean() == pytest.approx(93.0, abs=1.0)
+    loads, day = live(BIG)
+    assert (day.removed - loads.sensible_total).mean() == pytest.approx(0.0, abs=1.0)
+
+
 def test_fan_left_on_blows_nothing_back_once_the_unit_hardly_stops() -> None:
     assert pan_return(np.array([0.0, 0.4, 0.8, 1.0]), True) == pytest.approx([1.0, 0.5, 0.0, 0.0])
     assert (pan_return(np.array([0.0, 0.5]), False) == 0).all()

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from console.boatfile.boat import loads as boat_from
-from console.engine.run import Ran, run_day
+from console.engine.run import Ran, run_day, run_moment
 from console.fields import SPEC
 from plugins.climate.estimates import hours_share
 from plugins.climate.figures import ESTIMATES
@@ -157,6 +157,25 @@ def test_amps_and_eer_together_leave_the_power_factor() -> None:
     assert daily(ran, "unit_power") / daily(ran, "unit_current") == pytest.approx(
         115 * 1.017 * factor, rel=1e-3
     )
+
+
+@pytest.mark.parametrize("fault", ['filter_blocked = "90 %"', 'charge = "60 %"', 'iced_share = "50 %"'])
+def test_health_knows_nothing_of_the_units_faults(plain: Ran, fault: str) -> None:
+    """In the moment, in the same return air: only the unit as it is differs."""
+    well = run_moment(plain.boat, plain, 15)
+    faulty = run_moment(boat_from(SUMMER_BOAT + LABEL + fault, climate_alone()), plain, 15)
+    assert not faulty.unwell
+    for name in ("expected_split", "healthy_capacity", "healthy_current"):
+        assert daily(faulty, name) == pytest.approx(daily(well, name), rel=1e-3)
+    assert abs(daily(faulty, "air_split") - daily(faulty, "expected_split")) > 3.0
+    assert daily(faulty, "healthy_capacity") > daily(faulty, "unit_capacity") * 1.15
+
+
+def test_a_reading_of_the_return_air_replaces_the_days(plain: Ran) -> None:
+    warm = {"climate.return_air_temperature": 302.0, "climate.return_humidity_ratio": 0.014}
+    read = run_moment(plain.boat, plain, 15, warm)
+    assert daily(read, "unit_capacity") > daily(run_moment(plain.boat, plain, 15), "unit_capacity") * 1.05
+    assert daily(read, "condensate_rate") > 0.0
 
 
 def test_absent_amps_follow_the_trades_rule() -> None:

@@ -268,6 +268,7 @@ def test_start_current_is_the_nameplates_multiple() -> None:
     """4 to 4.6 A per 1,000 BTU/h of locked rotor (nameplates; trawlerforum.com post 678997)."""
     amps = number(start_current(UNIT, one(12.2), one(5.5), one(115.0)))
     assert 16 * 4.0 < amps < 16 * 4.8
+    assert amps == pytest.approx(12.2 * 5.5 + (93 + 110) / (115 * 0.94))
     assert number(start_current(UNIT, one(12.2), one(5.5), one(104.0))) < amps
 
 
