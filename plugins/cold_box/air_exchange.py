@@ -223,6 +223,17 @@ def seal_flow(leaks: Leaks, cabin_density: ArrayLike, box_density: ArrayLike) ->
     by itself. Where the box is the warmer, the same with the densities exchanged.
     """
     cabin, box = as_array(cabin_density), as_array(box_density)
+    shape = np.broadcast_shapes(np.shape(cabin), np.shape(box))
+    start = None
+    if len(shape) > 1 and shape[-1] > 2:
+        # The level hardly moves through a day: find it once for the mean hour, and start there.
+        mean_cabin, mean_box = (np.mean(x, axis=-1, keepdims=True) for x in (cabin, box))
+        start = _solve(leaks, mean_cabin, mean_box, None)[1]
+    return _solve(leaks, cabin, box, start)[0]
+
+
+def _solve(leaks: Leaks, cabin: Array, box: Array, start: Array | None) -> tuple[SealFlow, Array]:
+    """The flow, and the neutral level (m) it was found at; ``start`` is a level to begin with."""
     heavy, light = np.maximum(cabin, box), np.minimum(cabin, box)
     drive = np.maximum((heavy - light) * GRAVITY, LEAST_STACK)
     mean_density = 0.5 * (heavy + light)
@@ -238,27 +249,26 @@ def seal_flow(leaks: Leaks, cabin_density: ArrayLike, box_density: ArrayLike) ->
     low = np.where(leaks.drain_area > 0.0, foot, bottom) if has_drain else bottom
     low = np.broadcast_to(low, np.broadcast_shapes(np.shape(low), np.shape(top)))
     high = top
-    level = 0.5 * (low + high)
-    inflow = outflow = drained = np.zeros_like(level)
+    level = 0.5 * (low + high) if start is None else start * drive
+    inflow = drained = np.zeros_like(level)
     for _ in range(SOLVER_STEPS):
-        above, below = np.maximum(bottom - level, 0.0), np.maximum(level - bottom, 0.0)
-        reach = top - level
-        at_top, at_above = crack.speed(reach), crack.speed(above)
-        at_below = crack.speed(below)
-        inflow = light * (
-            along * (at_top + at_above) + jamb * (crack.sum_of_speeds(reach) - crack.sum_of_speeds(above))
+        reach, below = top - level, np.maximum(level - bottom, 0.0)
+        at_top, at_below = crack.speed(reach), crack.speed(below)
+        inflow = light * (along * at_top + jamb * crack.sum_of_speeds(reach))
+        outflow = heavy * (along * at_below + jamb * crack.sum_of_speeds(below))
+        slope = light * (along * _slope(crack, at_top) + jamb * at_top)
+        slope = slope + heavy * (
+            along * np.where(below > 0.0, _slope(crack, at_below), 0.0) + jamb * at_below
         )
-        seal_out = heavy * (along * at_below + jamb * crack.sum_of_speeds(below))
-        slope = light * jamb * (at_top - at_above) + heavy * jamb * at_below
-        slope = slope + light * along * (
-            _slope(crack, at_top) + np.where(above > 0.0, _slope(crack, at_above), 0.0)
-        )
-        slope = slope + heavy * along * np.where(below > 0.0, _slope(crack, at_below), 0.0)
-        if has_drain:
-            at_foot = tube.speed(level - foot)
+        if has_drain:  # only then may the whole seal lie above the level, or anything leave by the drain
+            above = np.maximum(bottom - level, 0.0)
+            at_above, at_foot = crack.speed(above), tube.speed(level - foot)
+            inflow = inflow + light * (along * at_above - jamb * crack.sum_of_speeds(above))
             drained = heavy * leaks.drain_area * at_foot
+            outflow = outflow + drained
+            within = np.where(above > 0.0, _slope(crack, at_above), 0.0)
+            slope = slope + light * (along * within - jamb * at_above)
             slope = slope + heavy * leaks.drain_area * _slope(tube, at_foot)
-        outflow = seal_out + drained
         surplus = inflow - outflow
         done = ~(np.abs(surplus) > CLOSE_ENOUGH * inflow + NEGLIGIBLE)
         if done.all():
@@ -267,7 +277,7 @@ def seal_flow(leaks: Leaks, cabin_density: ArrayLike, box_density: ArrayLike) ->
         guess = level + surplus / np.maximum(slope, 1e-300)
         guess = np.where((guess > low) & (guess < high), guess, 0.5 * (low + high))
         level = np.where(done, level, guess)
-    return SealFlow(inflow, outflow, np.broadcast_to(drained, np.shape(inflow)))
+    return SealFlow(inflow, outflow, np.broadcast_to(drained, np.shape(inflow))), level / drive
 
 
 def _slope(law: FlowLaw, speed: Array) -> Array:

@@ -139,7 +139,7 @@ def air_let_in(box: Box, temperature: ArrayLike) -> Air:
     volume = air.specific_volume(box.cabin, box.cabin_humidity_ratio)
     driven = seal_flow(box.leaks, warm, cold)
     by_drain = np.where(driven.outflow > 0.0, driven.by_drain / np.maximum(driven.outflow, 1e-300), 0.0)
-    driven_volume = driven.inflow / np.minimum(warm, cold)
+    driven_volume = driven.inflow / warm
     failing = 2.0 * box.leaks.edge + box.leaks.side
     still = diffusion_flow(box.leaks.gap, box.leaks.path, failing) + breathing_flow(
         box.breathing, box.air_volume

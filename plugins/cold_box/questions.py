@@ -20,6 +20,9 @@ HOURS_TO_SPOIL = 2
 FREEZER_SOFT = ZERO_CELSIUS - 6.0
 """K: freezer food goes soft. Common practice, no source."""
 
+SET_WARM = 0.3
+"""K over the line from which a set-point is called too warm: no thermostat is set finer."""
+
 HELD = 0.5
 """K above the set-point that still counts as held."""
 
@@ -44,7 +47,7 @@ def what_it_costs(found: Findings) -> Answer:
     limit = FREEZER_SOFT if is_freezer(found) else FOOD_SAFE
     hours_warm = np.sum(found.hourly("cold_box.box_temperature") > limit, axis=1)
     fails = (inside > set_point + HELD) & (hours_warm > HOURS_TO_SPOIL)
-    set_warm = not fails[0] and set_point[0] > limit and not is_freezer(found)
+    set_warm = not fails[0] and set_point[0] > limit + SET_WARM and not is_freezer(found)
     no_current = float(found.daily("cold_box.amp_hours_per_day")[0]) <= 0.0 and inside[0] > limit
 
     hazards: list[str] = []

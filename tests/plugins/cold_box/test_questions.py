@@ -67,6 +67,10 @@ def test_a_set_point_warmer_than_food_keeps_is_watched():
     assert "food_too_warm" in answer.hazards
 
 
+def test_a_set_point_on_the_line_is_not_called_warm():
+    assert cost('set_point = "40 F"')[1].urgency is Urgency.FINE
+
+
 def test_a_freezer_is_not_judged_by_the_fridge_s_line():
     _, answer = cost('set_point = "10 F"\ninsulation = "5 in"', 'temperature = "72 F"')
     assert "warmer than food keeps" not in answer.verdict
