@@ -253,7 +253,7 @@ def _draw_inside(picture: CutBox, grid: Grid, inside: list[_Said], box: _Box, wo
         past = eighths > reach * 8
         colours = ("background", "frost") if past else ("warn", "")
         grid.cell(row, left + 1 + reach, grid.glyphs.limit, *colours)
-    at = left + reach + 3
+    at = left + max(reach + 3, (eighths + 7) // 8 + 2)
     room = right - at
     lines = [
         (f"inside {words.say(picture.inside, 'temperature')}", "strong"),

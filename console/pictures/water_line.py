@@ -12,6 +12,7 @@ from console.pictures.cells import Grid
 from console.pictures.dots import Dots
 from console.pictures.shapes import shares
 from console.pictures.words import Words, cells, clean, joined, share_text
+from console.quantities import number_text
 
 # What a part looks like on the pipe, and the word that stands for it where its label has no room.
 _SIGNS: dict[str, tuple[str, str, str]] = {  # kind: sign, sign in ASCII, short word
@@ -72,11 +73,11 @@ def summarise(picture: WaterLine, words: Words) -> str:
 
 def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     """Paint the line; the grid is at least 44 cells by 8 rows."""
-    flow = words.fit(words.say(picture.flow, "flow"), grid.width // 5)
+    flow = words.fit(words.say(picture.flow, "flow"), grid.width // 4)
     every = _drawable(picture.parts)
     marks = _height_marks(_heights(every), words)
     gutter = min(max(map(cells, [*(text for text, _ in marks), _lost(words)])), grid.width // 4) + 1
-    outlet = cells(flow) + 4 if grid.width >= 60 else 2
+    outlet = cells(flow) + 3 if grid.width >= 60 else 2
     parts, left_out = _kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
     heights = _heights(parts)
     slot = (grid.width - gutter - outlet) // max(1, len(parts))
@@ -264,7 +265,7 @@ def _draw_outlet(
     grid.cell(row, column, grid.glyphs.outlet, "water")
     for below in range(row + 1, water):
         grid.cell(below, column, grid.glyphs.drop, "water")
-    grid.put(row, column + 2, flow, "strong")
+    grid.put(row, min(column + 2, grid.width - cells(flow)), flow, "strong")
 
 
 # --- what each part takes -------------------------------------------------------------------
@@ -290,6 +291,12 @@ def _draw_labels(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Wo
         grid.put(row, begin, text, "bad" if part.kind == "kink" else "ink")
 
 
+def _loss_text(part: LinePart, room: int, words: Words) -> str:
+    """A part's loss in so many cells, to one digit where two have no room; nothing rather than cut."""
+    texts = (words.number(part.loss, "head"), number_text(float(words.shown([part.loss], "head")[0]), 1))
+    return next((text for text in map(words.plain, texts) if cells(text) <= room), "")
+
+
 def _draw_losses(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Words) -> None:
     largest = max(map(_size, parts), default=0.0)
     grid.put(at.numbers, 0, words.fit(_lost(words), at.left - 1), "muted")
@@ -298,8 +305,7 @@ def _draw_losses(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Wo
         share = _size(part) / largest if largest > 0 else 0.0
         colour = "bad" if share == 1 else "fill0"
         grid.rise(begin, wide, at.bars + at.bar_rows - 1, at.bar_rows, share, colour)
-        number = words.number(part.loss, "head")
-        text = number if cells(number) <= at.slot - 1 else words.fit(number, at.slot)
+        text = _loss_text(part, at.slot - 1, words)
         grid.put(at.numbers, at.middle(index) - cells(text) // 2, text, colour if share == 1 else "ink")
 
 

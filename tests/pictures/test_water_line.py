@@ -117,6 +117,17 @@ def test_no_two_labels_touch(width: int, height: int) -> None:
         assert f" {word} " in f"{text} ", word
 
 
+@pytest.mark.parametrize("width", [50, 60, 68, 76, 116])
+def test_losses_under_the_parts_are_whole_numbers_that_do_not_touch(width: int) -> None:
+    drawn = Drawn(WATER, width, 12, system="us")
+    numbers = drawn.lines[drawn.row_with("lost")].split("lost")[1].split()
+    assert all(float(number) >= 0 for number in numbers)
+    assert {"4.1", "4"} & set(numbers)
+    if width >= 76:
+        said = [float(number) for number in numbers]
+        assert said == pytest.approx([part.loss / 0.3048 for part in WATER.parts], rel=0.05)
+
+
 def test_plain_parts_with_little_loss_give_way_when_there_are_too_many() -> None:
     hoses = tuple(LinePart(f"hose {i}", "hose", 0.01, 0.1) for i in range(40))
     line = dataclasses.replace(WATER, parts=(*WATER.parts[:-1], *hoses, WATER.parts[-1]))
