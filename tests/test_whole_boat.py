@@ -56,6 +56,7 @@ def variants():
         for path, text in edits:
             other = other.with_edit(path, text)
         made.append(other)
+    made.append(boat("glasswort"))  # no air conditioner: the ice box reckons its own cabin
     return made
 
 
@@ -103,6 +104,8 @@ def test_every_numeric_input_moves_a_figure(path):
     if path in NO_FIGURE:
         pytest.skip(NO_FIGURE[path])
     for made in variants():
+        if path not in made.inputs:
+            continue
         before = values(made)
         for other in moved(made, path):
             after = values(other)
