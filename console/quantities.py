@@ -435,10 +435,10 @@ _WHOLE = ("temperature", "angle")
 def say(value: float, style_key: str, system: System) -> str:
     """A number with its unit, dressed for reading."""
     if style_key == "wire":
-        return wire_gauge(value) if system == "us" and value > 0 else f"{number_text(value * 1e6, 2)} mm²"
+        return wire_gauge(value) if system == "us" and 0 < value < 1 else f"{number_text(value * 1e6, 2)} mm²"
     shown_value = float(convert(value, style_key, system))
     unit = pretty_unit(style_key, system)
-    if style_key in _WHOLE and abs(shown_value) >= 10:
+    if style_key in _WHOLE and 10 <= abs(shown_value) < math.inf:
         figure = f"{round(shown_value)}"
     else:
         few = abs(shown_value) < 100 and style_key != "voltage"

@@ -183,3 +183,13 @@ def test_reading_a_usual_unit_does_not_load_pint():
 
 def test_a_unit_nobody_foresaw_goes_to_pint():
     assert parse_measure("2 fathom", "length").value == pytest.approx(2 * PINT("fathom").to("m").magnitude)
+
+
+@pytest.mark.parametrize("style", sorted(STYLES))
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 0.0, -1e-300, 1e300])
+def test_any_number_can_be_said(style, value):
+    assert say(value, style, "us").isprintable()
+
+
+def test_a_relative_spread_of_a_plain_number_is_relative():
+    assert parse_measure("2 ± 60 %", "number").half_si == pytest.approx(1.2)
