@@ -30,7 +30,7 @@ CAUTIONS = (
     ),
     Caution(
         "flammable_refrigerant",
-        "This machine's refrigerant burns (class A3) and its gas sinks into bilge and lockers: no flame, no heat "
+        "This machine's refrigerant burns (class A3 readily, A2L weakly) and its gas sinks into bilge and lockers: no flame, no heat "
         "gun, no sparking tool or brush motor near it, nothing sharp near the plate. If you smell or suspect a "
         "leak, all off at the battery switch only if that is well away from it, air the boat, and get out.",
         0,

@@ -185,7 +185,7 @@ def _condensing_over_cabin(found: Findings) -> float:
 
 
 def _burns(found: Findings) -> tuple[str, ...]:
-    burns = found.text("cold_box.compressor.refrigerant") in ("R600a", "R290")
+    burns = found.text("cold_box.compressor.refrigerant") in ("R600a", "R290", "R1234yf")
     return ("flammable_refrigerant",) if burns else ()
 
 
@@ -236,6 +236,9 @@ def _frost_reasons(found: Findings) -> tuple[Reason, ...]:
             reasons.append(
                 Reason(f"{label}: {found.say_range(rows, 'air_per_day')}", float(rows[0]) / total)
             )
+    reasons.append(
+        Reason("how dense the frost packs is the least known: the published laws are for moving air")
+    )
     drips = float(found.daily("cold_box.drip_rate")[0])
     if drips * DAY > 1e-3:
         reasons.append(Reason(f"and {found.say(drips, 'mass_per_day')} that runs off as water"))

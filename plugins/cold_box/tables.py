@@ -11,9 +11,6 @@ GRAVITY = 9.80665
 STEFAN_BOLTZMANN = 5.670374419e-8
 """W/m²K⁴ (CODATA 2018)."""
 
-SEA_LEVEL = 101_325.0
-"""Pa, standard atmosphere."""
-
 # --- walls ----------------------------------------------------------------------------------
 
 EDGE_SHAPE = 0.54
@@ -140,8 +137,8 @@ RATING_POINTS = {
 
 WETTED_BY_CHARGE = 1.3
 FLOW_BY_CHARGE = 0.4
-"""Exponents of the refrigerant left: share of the plate it wets, and of the flow. From a trial
-that gave the part-frosted plate and low amps technicians describe; no published source."""
+"""Exponents of the refrigerant left: share of the plate it wets, and of the flow. Chosen to give
+the part-frosted, colder plate and the low amps technicians describe; no published source."""
 
 # --- food safety ----------------------------------------------------------------------------
 

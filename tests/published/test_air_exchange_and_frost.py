@@ -81,7 +81,9 @@ def still_air_frosting(i: dict[str, float]) -> list[float]:
     for plate, room, humidity in ((-13.0, 28.0, 0.58), (-4.0, 26.0, 0.31)):
         wet = air.humidity_ratio(room + ZERO, humidity)
         on_plate = air.saturation_humidity_ratio(plate + ZERO)
-        mass = frost.vapour_conductance(5.0, 1.0) * (wet - air.saturation_humidity_ratio(plate + ZERO + 2.0))
+        mass = frost.vapour_conductance(5.0, 1.0) * (
+            wet - air.saturation_humidity_ratio(plate + ZERO + 2.0)
+        )
         dew = air.dew_point(wet)
         density = frost.frost_density_after_hermes(dew, plate + ZERO, wet, on_plate, HOUR)
         made.append(float(frost.frost_thickness_rate(mass, density, 1.0)) * 1e3 * HOUR)
