@@ -6,6 +6,7 @@ desk, so undoing is taking the old one back.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -34,14 +35,36 @@ class Move:
 
     @property
     def moved(self) -> bool:
-        """Whether the number or the verdict is another one than before the edit."""
-        return _value(self.before) != _value(self.now) or (
-            self.before.answer.verdict != self.now.answer.verdict
+        """Whether the number, the urgency or the verdict is another one than before the edit."""
+        was, is_now = self.before.answer, self.now.answer
+        return (
+            _differ(_value(self.before), _value(self.now))
+            or was.urgency != is_now.urgency
+            or was.verdict != is_now.verdict
         )
+
+
+@dataclass(slots=True)
+class Answers:
+    """The answers to one boat: of the quick run without ranges, and of the fine one with them."""
+
+    quick: Outcome | None = None
+    fine: Outcome | None = None
+
+    @property
+    def best(self) -> Outcome | None:
+        """The fine answers, else the quick ones."""
+        return self.fine or self.quick
 
 
 def _value(card: Card) -> float | None:
     return None if card.figure is None else card.figure.value
+
+
+def _differ(one: float | None, other: float | None) -> bool:
+    if one is None or other is None:
+        return one is not other
+    return not math.isclose(one, other, rel_tol=1e-6, abs_tol=1e-12)
 
 
 class Desk:
@@ -57,8 +80,8 @@ class Desk:
         self._disk_text: str | None = boat.text if home is not None else None
         self._undo: list[Step] = []
         self._redo: list[Step] = []
-        self.now: Outcome | None = None
-        self.before: Outcome | None = None
+        self.now = Answers()
+        self.before = Answers()
 
     # --- editing ----------------------------------------------------------------------------
 
@@ -116,10 +139,10 @@ class Desk:
 
     def _swap(self, boat: Boat) -> None:
         # Two edits quicker than the answers: the comparison stays with the last answered boat.
-        if self.now is not None:
+        if self.now.best is not None:
             self.before = self.now
         self.boat = boat
-        self.now = None
+        self.now = Answers()
 
     # --- answers ----------------------------------------------------------------------------
 
@@ -127,21 +150,35 @@ class Desk:
         """Take the answers of a run; False when they are of a boat no longer on the desk."""
         if outcome.boat is not self.boat and outcome.boat.text != self.boat.text:
             return False
-        self.now = outcome
+        if outcome.draws:
+            self.now.fine = outcome
+        else:
+            self.now.quick = outcome
         return True
+
+    def forget_before(self) -> None:
+        """Compare no more with the boat before the last edit (its sentences are in other units)."""
+        self.before = Answers()
 
     @property
     def latest(self) -> Outcome | None:
         """The newest answers there are, be they of the boat before the edit."""
-        return self.now or self.before
+        return self.now.best or self.before.best
 
     def moves(self) -> tuple[Move, ...]:
-        """What the last edit did to each question's number, in the order of the cards."""
-        latest = self.latest
-        if latest is None:
+        """What the last edit did to each question, in the order of the cards.
+
+        Like is compared with like: a quick run's numbers differ a little from a fine one's.
+        """
+        now, before = self.latest, None
+        if self.now.fine and self.before.fine:
+            now, before = self.now.fine, self.before.fine
+        elif self.now.quick and self.before.quick:
+            now, before = self.now.quick, self.before.quick
+        if now is None:
             return ()
-        old = {card.question.key: card for card in self.before.cards} if self.before else {}
-        return tuple(Move(old.get(card.question.key, card), card) for card in latest.cards)
+        old = {card.question.key: card for card in before.cards} if before else {}
+        return tuple(Move(old.get(card.question.key, card), card) for card in now.cards)
 
     # --- the file ---------------------------------------------------------------------------
 

@@ -120,12 +120,12 @@ class ConsoleApp(Guarded, App[str]):
         self.tell()
         self.runner.ask(tasks.open_boat(path, self.registry))
 
-    def ask_answers(self, quick: bool = True) -> None:
+    def ask_answers(self) -> None:
         """Have the boat on the desk answered anew; anything older is dropped."""
         if self.desk is None:
             return
-        self.doing = "working out the numbers" if quick else "working out the ranges"
-        self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws, quick))
+        self.doing = "working out the numbers"
+        self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws))
         self.tell()
 
     def exit(self, result: str | None = None, return_code: int = 0, message: Any = None) -> None:
@@ -189,7 +189,10 @@ class ConsoleApp(Guarded, App[str]):
         if not self._current(message) or self.desk is None or not self.desk.note(message.outcome):
             return
         self.doing = "" if message.last else "working out the ranges"
-        self.tell()
+        if message.last or self.desk.now.fine is None:
+            self.tell()
+        else:
+            self.tell_state()  # the same boat in other units: its ranges stay until the new ones are there
 
     @on(Progress)
     def _progress(self, message: Progress) -> None:
@@ -282,7 +285,9 @@ class ConsoleApp(Guarded, App[str]):
 
     def action_units(self) -> None:
         self.system = self.chosen_system = "us" if self.system == "si" else "si"
-        self.ask_answers(quick=False)
+        if self.desk is not None:
+            self.desk.forget_before()
+        self.ask_answers()
 
     def action_next_theme(self) -> None:
         self.theme = next_theme(self.theme)

@@ -42,8 +42,8 @@ def open_boat(path: Path | None, registry: Registry) -> Task:
     return task
 
 
-def answer(boat: Boat, system: System, draws: int, quick: bool = True) -> Task:
-    """Answer the boat's questions: at once without ranges (when ``quick``), then with them."""
+def answer(boat: Boat, system: System, draws: int) -> Task:
+    """Answer the boat's questions: at once without ranges, then with them."""
 
     def task(ticket: Ticket) -> None:
         from console.engine import Cancelled, estimate
@@ -51,9 +51,8 @@ def answer(boat: Boat, system: System, draws: int, quick: bool = True) -> Task:
         _dress_all(system)
         _prepared(boat, ticket)
         try:
-            if quick:
-                outcome = estimate(boat, 0, system, cancelled=ticket.stale)
-                ticket.post(Answered(ticket.run, outcome, last=False))
+            outcome = estimate(boat, 0, system, cancelled=ticket.stale)
+            ticket.post(Answered(ticket.run, outcome, last=False))
             outcome = estimate(boat, draws, system, cancelled=ticket.stale)
         except Cancelled:
             return

@@ -98,25 +98,12 @@ def sentence(text: object) -> str:
 
 # --- how sure ---------------------------------------------------------------------------------
 
-_SURE = (
-    (0.99, "all but certain"),
-    (0.93, "sure nineteen times in twenty"),
-    (0.86, "sure nine times in ten"),
-    (0.78, "likely: four times in five"),
-    (0.71, "likely: three times in four"),
-    (0.60, "likely: two times in three"),
-    (0.40, "could be either way"),
-    (0.25, "unlikely: one time in three"),
-    (0.12, "unlikely: one time in five"),
-    (0.00, "hardly: one time in twenty or less"),
-)
-
 
 def how_sure(share: float | None) -> str:
     """How sure a verdict is, as a person says it; ``""`` when it is not a yes or no."""
-    if share is None or not 0 <= share <= 1:
-        return ""
-    return next(words for least, words in _SURE if share >= least)
+    from console.results import sure_words
+
+    return f"sure: {sure_words(share)}" if share is not None and 0 <= share <= 1 else ""
 
 
 # --- numbers ----------------------------------------------------------------------------------

@@ -42,7 +42,7 @@ async def answered(pilot: Pilot[str]) -> ConsoleApp:
     app: ConsoleApp = pilot.app  # type: ignore[assignment]
 
     def done() -> bool:
-        return app.desk is not None and app.desk.now is not None and app.desk.now.draws > 0
+        return app.desk is not None and app.desk.now.fine is not None
 
     await until(pilot, done)
     await pilot.pause(0.05)  # layout follows the last repaint

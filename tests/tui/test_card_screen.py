@@ -12,7 +12,7 @@ from console.registry import Registry
 from console.tui.app import ConsoleApp
 from console.tui.screens.boat import BoatScreen
 from console.tui.screens.card import CardScreen
-from console.tui.widgets.fields import FieldRow
+from console.tui.widgets.field_list import FieldList
 from console.tui.widgets.picture import PictureView
 from console.tui.widgets.rows import DriverRow, bar, percent
 from tests.tui.driving import SMALL, WIDE, answered, app_on, seen, until
@@ -125,8 +125,8 @@ async def test_enter_on_a_driver_goes_to_that_input(boat_file: Path, sample: Reg
         await pilot.press("enter")
         await pilot.pause()
         assert isinstance(app.screen, BoatScreen)
-        assert isinstance(app.focused, FieldRow)
-        assert app.focused.item.path == "sample.leak"
+        assert isinstance(app.focused, FieldList)
+        assert app.focused.marked == "sample.leak"
 
 
 async def test_what_is_the_owners_and_what_is_assumed_is_told_apart(

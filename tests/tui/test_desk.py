@@ -169,6 +169,25 @@ def test_moves_compare_each_answer_with_that_before_the_edit(desk: Desk) -> None
     assert now.value / before.value == pytest.approx(4.0)  # type: ignore[operator]
 
 
+def test_quick_answers_are_compared_with_quick_ones_and_fine_with_fine(desk: Desk) -> None:
+    quick, fine = estimate(desk.boat, 0, "us"), estimate(desk.boat, 40, "us")
+    desk.note(quick)
+    desk.note(fine)
+    assert desk.latest is fine
+    desk.edit("sample.leak", "2 gpm")
+    desk.note(estimate(desk.boat, 0, "us"))
+    assert {move.before.figure for move in desk.moves()} <= {card.figure for card in quick.cards}
+    desk.note(estimate(desk.boat, 40, "us"))
+    assert {move.before.figure for move in desk.moves()} <= {card.figure for card in fine.cards}
+
+
+def test_a_sentence_that_only_gained_its_range_has_not_moved(desk: Desk) -> None:
+    desk.note(estimate(desk.boat, 40, "us"))
+    desk.edit("boat.name", "Marsh Wren")
+    desk.note(estimate(desk.boat, 0, "us"))
+    assert not any(move.moved for move in desk.moves())
+
+
 def test_two_quick_edits_are_compared_with_the_last_answered_boat(desk: Desk) -> None:
     desk.note(estimate(desk.boat, 0, "us"))
     desk.edit("sample.leak", "1 gpm")

@@ -61,7 +61,7 @@ async def test_a_card_says_verdict_number_range_unit_sureness_and_next_step(
         figure = card.figure
         assert say_range(figure.value, figure.low, figure.high, "flow", "us") in text  # type: ignore[arg-type]
         assert "Water comes in at" in text
-        assert "sure nineteen times in twenty" in text
+        assert "sure: nine times in ten" in text
         assert "Next: Tighten the stern gland a quarter turn" in text
         assert "■ ACT NOW" in text
 

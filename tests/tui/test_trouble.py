@@ -93,7 +93,7 @@ async def test_a_run_that_hangs_does_not_hold_the_console(
             app.edit("sample.leak", "1 gpm")
             await until(pilot, lambda: "were given up" in notes(app))
         app.edit("sample.leak", "2 gpm")
-        await until(pilot, lambda: app.desk and app.desk.now and app.desk.now.draws)
+        await until(pilot, lambda: app.desk and app.desk.now.fine)
         gate.set()
 
 
@@ -119,8 +119,8 @@ async def test_stale_answers_are_dropped_by_their_number(boat_file: Path, sample
     async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
         app = await answered(pilot)
         assert app.desk is not None
-        old = app.desk.now
+        old = app.desk.now.quick
         wrong = estimate(app.desk.boat, 0, "us")
         app.post_message(Answered(app.runner.newest - 1, wrong, last=True))
         await pilot.pause()
-        assert app.desk.now is old
+        assert app.desk.now.quick is old

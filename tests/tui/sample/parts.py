@@ -78,7 +78,7 @@ def act(found: Findings) -> Answer:
     hours = tuple(float(h) + 0.5 for h in range(24))
     layer = Series("leak [kW]", tuple(float(v) for v in found.hourly("sample.inflow")[0]))
     return Answer(
-        f"Water comes in at {found.say(inflow[0], 'flow')} {NASTY}", Urgency.ACT, "sample.inflow",
+        f"Water comes in at {found.say_range(inflow, 'flow')} {NASTY}", Urgency.ACT, "sample.inflow",
         (Reason("The leak at the stern gland [/]", 0.7), Reason("Rain", 0.3), Reason("Somebody saw it.")),
         f"Tighten the stern gland a quarter turn {NASTY}.", 0.93, ("sample_mains", "sample_seacock"),
         (
