@@ -144,6 +144,20 @@ class Estimate:
     stateful: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class State:
+    """An input that moves from day to day: the strainer's blocked share, the frost on the plate.
+
+    ``path`` is the input, ``rate`` the figure (its unit per second) by which a day changes it,
+    ``reset_by`` the event that puts it back to what it was when clean. Day and moment hold it;
+    a run of days adds rate times step.
+    """
+
+    path: str
+    rate: str
+    reset_by: str
+
+
 # --- readings -------------------------------------------------------------------------------
 
 
@@ -474,8 +488,8 @@ class Hooks:
         return ()
 
     @hookspec
-    def boat_estimates(self) -> Iterable[Estimate]:
-        """Figures, and the functions that compute them."""
+    def boat_estimates(self) -> Iterable[Estimate | State]:
+        """Figures and the functions that compute them, and inputs that move from day to day."""
         return ()
 
     @hookspec
@@ -516,6 +530,6 @@ __all__ = [
     "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "Alter", "Answer", "Arrow", "Bar", "Bars",
     "Caution", "Change", "Curve", "CutBox", "Distribution", "Estimate", "Findings", "Given",
     "Hooks", "Iterator", "Join", "LinePart", "Need", "Part", "Picture", "Question", "Reading",
-    "Reason", "Run", "Section", "Sequence", "Series", "Stack", "Urgency", "WaterLine", "hookimpl",
+    "Reason", "Run", "Section", "Sequence", "Series", "Stack", "State", "Urgency", "WaterLine", "hookimpl",
     "hookspec",
 ]  # fmt: skip

@@ -25,6 +25,7 @@ from console.contract import (
     Question,
     Reading,
     Section,
+    State,
 )
 from console.guard import GuardError, Unwell, guarded
 
@@ -37,7 +38,7 @@ HOME = "boat-console"
 
 _RECORDS: dict[str, tuple[type, ...]] = {
     "boat_sections": (Section,),
-    "boat_estimates": (Estimate,),
+    "boat_estimates": (Estimate, State),
     "boat_readings": (Reading,),
     "boat_changes": (Change,),
     "boat_questions": (Question, Join),
@@ -64,6 +65,7 @@ class Registry:
     plugins: list[Plugin] = field(default_factory=list)
     sections: list[tuple[str, Section]] = field(default_factory=list)
     estimates: list[tuple[str, Estimate]] = field(default_factory=list)
+    states: list[tuple[str, State]] = field(default_factory=list)
     readings: list[tuple[str, Reading]] = field(default_factory=list)
     changes: list[tuple[str, Change]] = field(default_factory=list)
     questions: list[tuple[str, Question]] = field(default_factory=list)
@@ -189,6 +191,10 @@ def _add(registry: Registry, owner: str, prefixes: tuple[str, ...], hook_name: s
             if len(set(names)) != len(names):
                 return f"estimate {record.key} gives a figure twice"
             registry.estimates.append((owner, record))
+        case State():
+            if not (_owned(record.path, prefixes) and _owned(record.rate, prefixes)):
+                return f"state {record.path} or its rate {record.rate} is not under {prefixes[0]}"
+            registry.states.append((owner, record))
         case Reading():
             registry.readings.append((owner, record))
         case Change():

@@ -50,6 +50,7 @@ def variants():
         [("cold_box.drain", "open"), ("cold_box.opening", "door"), ("power.bank.chemistry", "lead")],
         [("cold_box.compressor.control", "variable"), ("cold_box.compressor.cooled_by", "water")],
         [("cold_box.compressor.control", "fixed"), ("weather.file", str(HUMID_COAST))],
+        [("climate.supply_frequency", "50 Hz")],
         [("raw_water.line.strainer.blocked", "99 %"), ("site.seawater_temperature", "95 F")],
     ):
         other = everything()
@@ -218,6 +219,16 @@ def test_a_change_of_units_alone_changes_no_answer():
     other = boat("marram").with_edit("site.seawater_temperature", "28.888888888888889 degC ± 1.6666666666666667 degC")
     for a, b in zip(compare(made, other, 32).differences, compare(made, made, 32).differences, strict=True):
         assert a.after == pytest.approx(b.after, rel=1e-6), a.name
+
+
+def test_every_input_that_moves_by_itself_is_there_and_its_rate_is_of_its_unit():
+    states = registry().states
+    assert {owner for owner, _ in states} >= {"raw_water", "cold_box"}
+    ran = run_day(boat("marram"))
+    for _, state in states:
+        style = boat("marram").inputs[state.path].style
+        rate = ran.meanings[state.rate].unit
+        assert rate == {"share": "1/s", "short_length": "m/s"}[style]
 
 
 # --- bad files ------------------------------------------------------------------------------

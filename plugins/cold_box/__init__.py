@@ -5,7 +5,7 @@ Every record is declared in a module that imports nothing but the contract.
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Question, Reading, Section, hookimpl
+from console.contract import Caution, Estimate, Question, Reading, Section, State, hookimpl
 
 
 @hookimpl
@@ -14,10 +14,11 @@ def boat_sections() -> Iterable[Section]:
 
 
 @hookimpl
-def boat_estimates() -> Iterable[Estimate]:
+def boat_estimates() -> Iterable[Estimate | State]:
     from plugins.cold_box.records import ESTIMATES
 
-    return ESTIMATES
+    yield from ESTIMATES
+    yield State("cold_box.plate.frost", "cold_box.frost_thickness_rate", "defrosted")
 
 
 @hookimpl

@@ -5,7 +5,7 @@ Wiring only; every record is declared in a module that imports nothing but the c
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Join, Question, Reading, Section, hookimpl
+from console.contract import Caution, Estimate, Join, Question, Reading, Section, State, hookimpl
 
 _HERE = "plugins.raw_water"
 
@@ -16,10 +16,11 @@ def boat_sections() -> Iterable[Section]:
 
 
 @hookimpl
-def boat_estimates() -> Iterable[Estimate]:
+def boat_estimates() -> Iterable[Estimate | State]:
     from plugins.raw_water.figures import ESTIMATES
 
-    return ESTIMATES
+    yield from ESTIMATES
+    yield State("raw_water.line.strainer.blocked", "raw_water.blocking_rate", "cleaned_strainer")
 
 
 @hookimpl
