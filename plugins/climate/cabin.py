@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,6 +72,7 @@ class CabinDay:
     fan, with what blown-back water takes as it dries off; ``heat`` what is left in it beyond what
     holding the target allows, ``shed`` what the deviation sends outside. ``drained`` is the water
     carried off, ``on_walls`` what condensed on cold surfaces with the air saturated.
+    ``supply_temperature`` is of the air at the unit's outlet while it runs.
     ``stored_heat`` J and ``stored_water`` kg, (draws,), are what the cabin holds more at the end
     of the day than at its beginning; with them heat and water balance exactly.
     """
@@ -85,7 +87,7 @@ class CabinDay:
     shed: Array
     drained: Array
     on_walls: Array
-    unit: UnitState
+    supply_temperature: Array
     stored_heat: Array
     stored_water: Array
     sweeps: int
@@ -118,8 +120,7 @@ def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
     return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
 
 
-@dataclass(slots=True)
-class TemperatureDay:
+class TemperatureDay(NamedTuple):
     """The cabin air's deviation from its target, K, and the heat that makes it, (steps, draws).
 
     ``start``, ``end`` (modes, draws) and ``states`` are of the network, at the steps' beginnings.
@@ -168,8 +169,7 @@ def temperature_day(
     return TemperatureDay(mean, run, heat, removed, start, state, states)
 
 
-@dataclass(slots=True)
-class VapourDay:
+class VapourDay(NamedTuple):
     """Humidity ratio of the cabin air in each step, and where its water went (kg/s)."""
 
     humidity: Array
@@ -248,8 +248,28 @@ class _Mixer:
         return x + left - mixed
 
 
-def _largest(values: Array) -> float:
-    return float(np.abs(values).max())
+class _Return(NamedTuple):
+    """The air the unit was balanced at, and what it then blew out."""
+
+    temperature: Array
+    humidity_ratio: Array
+    supply: Array
+
+
+_Rows = TypeVar("_Rows", TemperatureDay, VapourDay, _Return)
+
+
+def _kept(done: NDArray[np.bool_], old: _Rows | None, new: _Rows) -> _Rows:
+    """``new``, but for the draws that are done; the last axis is the draw."""
+    if old is None or not done.any():
+        return new
+    pairs = zip(old, new, strict=True)
+    return type(new)(*(np.where(done, held, made) for held, made in pairs))
+
+
+def _largest(values: Array) -> Array:
+    """Largest size in each draw; the last axis is the draw."""
+    return np.asarray(np.abs(values).reshape(-1, values.shape[-1]).max(axis=0))
 
 
 def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, periodic: bool) -> CabinDay:
@@ -284,7 +304,9 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     short_t = short_w = np.zeros_like(load)
     mixer = _Mixer()
     last: UnitState | None = None
-    for sweep in range(1, MOST_SWEEPS + 1):
+    result: tuple[TemperatureDay, VapourDay, _Return] | None = None
+    done = np.zeros(shape[0], dtype=bool)
+    for sweeps in range(1, MOST_SWEEPS + 1):
         back_t = within_air((1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t)
         back_w = within_moist((1.0 - drawn) * humidity + drawn * bilge_w - short_w)
         last = unit = serve(back_t.T, back_w.T, last)
@@ -302,14 +324,21 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         damp = vapour_day(
             step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most, water
         )
+        found = (warm, damp, _Return(back_t, back_w, rows(unit.supply_temperature)))
+        result = found if result is None else (
+            _kept(done, result[0], warm), _kept(done, result[1], damp), _kept(done, result[2], found[2])
+        )  # fmt: skip
         left = (warm.mean - deviation, damp.humidity - humidity)
-        settled = _largest(left[0]) < CLOSED_TEMPERATURE and _largest(left[1]) < CLOSED_HUMIDITY
-        closed = not periodic or (
-            _largest((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE
-            and _largest(damp.air_end - damp.air_start) < CLOSED_HUMIDITY
-            and _largest(damp.buffer_end - damp.buffer_start) < CLOSED_HUMIDITY
-        )
-        if (closed and settled) or sweep == MOST_SWEEPS:
+        settled = (_largest(left[0]) < CLOSED_TEMPERATURE) & (_largest(left[1]) < CLOSED_HUMIDITY)
+        if periodic:
+            settled &= (
+                (np.abs((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE)
+                & (np.abs(damp.air_end - damp.air_start) < CLOSED_HUMIDITY)
+                & (np.abs(damp.buffer_end - damp.buffer_start) < CLOSED_HUMIDITY)
+            )
+        # A draw that has settled stays, so that its answer does not depend on its neighbours.
+        done |= settled
+        if done.all():
             break
         trial = np.concatenate([deviation, humidity * _PER_HUMIDITY])
         trial = mixer.next(trial, np.concatenate([left[0], left[1] * _PER_HUMIDITY]))
@@ -321,6 +350,8 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         if periodic:
             state = net.periodic_start(warm.start, warm.end, shape[1])
             water = (damp.air_end, damp.buffer_end)
+    assert result is not None
+    warm, damp, back = result
 
     gained = net.node_temperatures(warm.end) - net.node_temperatures(warm.start)
     means = net.mean_state * warm.states + net.mean_gain * warm.heat[:, None, :]
@@ -329,16 +360,16 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         temperature=(target + warm.mean).T,
         humidity_ratio=damp.humidity.T,
         run_share=warm.run.T,
-        return_temperature=back_t.T,
-        return_humidity_ratio=back_w.T,
+        return_temperature=back.temperature.T,
+        return_humidity_ratio=back.humidity_ratio.T,
         heat=warm.heat.T,
         removed=warm.removed.T,
         shed=shed,
         drained=damp.drained.T,
         on_walls=damp.walls.T,
-        unit=unit,
+        supply_temperature=back.supply.T,
         stored_heat=(gained * loads.capacity.T).sum(axis=0),
         stored_water=mass * (damp.air_end - damp.air_start)
         + buffer * (damp.buffer_end - damp.buffer_start),
-        sweeps=sweep,
+        sweeps=sweeps,
     )

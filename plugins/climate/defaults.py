@@ -55,11 +55,19 @@ def pump_power(run: Run) -> Array:
     return 70.0 + 0.009 * run.number("climate.capacity")
 
 
-def supply_frequency(run: Run) -> Array:
-    """The dock's frequency if the shore supply states it, else the label's."""
-    return run.number("power.shore.frequency") if run.has("power.shore.frequency") else run.number(
-        "climate.frequency"
-    )  # fmt: skip
+def dock_frequency(run: Run) -> Array:
+    """Frequency of the supply, Hz: 50 where a single leg has more than 180 V, else 60.
+
+    So a 230 V dock is 50 Hz, and 120 V or two legs of it are 60 Hz, as they nearly always are. A
+    label that is silent about its frequency is taken to suit the dock. Without shore power aboard
+    the label's volts decide.
+    """
+    if run.has("power.shore.frequency"):
+        return run.number("power.shore.frequency")
+    ashore = run.has("power.shore.voltage")
+    volts = run.number("power.shore.voltage" if ashore else "climate.voltage")
+    legs = run.text("power.shore.legs", "one") if ashore else "one"
+    return np.where((volts > 180.0) & (legs == "one"), 50.0, 60.0)
 
 
 def deck_absorptance(run: Run) -> Array:

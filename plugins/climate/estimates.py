@@ -233,7 +233,7 @@ def coldest_surface(run: Run, loads: Loads, day: CabinDay) -> Array:
     resistance = run.number("climate.duct_insulation") / tables.FOAM_CONDUCTIVITY
     film = 1.0 / tables.INSIDE_FILM["vertical"]
     warmed = resistance / (resistance + film)
-    supply = day.unit.supply_temperature
+    supply = day.supply_temperature
     skin = np.where(day.run_share > 0.0, supply + warmed * (day.temperature - supply), day.temperature)
     sea = run.figure("weather.seawater_temperature")
     u = surfaces.hull_transmittance(run.number("climate.hull_insulation"))

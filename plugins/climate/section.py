@@ -38,12 +38,12 @@ class Climate(Table):
         help="Rated voltage, from the label.",
     )  # fmt: skip
     frequency: Quantity = quantity(
-        "frequency", "60 Hz", hard=("45 Hz", "65 Hz"), usual=("50 Hz", "60 Hz"),
+        "frequency", "± 0 %", compute=f"{_DEFAULTS}:dock_frequency", hard=("45 Hz", "65 Hz"), usual=("50 Hz", "60 Hz"),
         help="Rated frequency, from the label.",
     )  # fmt: skip
     supply_frequency: Quantity = quantity(
-        "frequency", "± 0 %", compute=f"{_DEFAULTS}:supply_frequency", hard=("45 Hz", "65 Hz"),
-        help="The dock's frequency, if it is not the label's.",
+        "frequency", "± 0 %", compute=f"{_DEFAULTS}:dock_frequency", hard=("45 Hz", "65 Hz"), usual=("50 Hz", "60 Hz"),
+        help="The dock's frequency: 60 Hz in the Americas, 50 Hz nearly everywhere else.",
     )  # fmt: skip
     refrigerant: Literal["R410A", "R32", "R454B", "R407C", "R22", "R134a"] = choice(
         "R410A", help="Refrigerant, from the label. Older units have R22."

@@ -238,6 +238,7 @@ def _solve(
         surface = np.clip(surface, _COLDEST_SURFACE, warmest)
         condensing = np.clip(condensing, bottom, top)
         fresh = FRESH_WARM
+    moving = np.ones(shape, dtype=bool)
     for k in range(STEPS):
         if k in fresh or slopes is None:
             air_left, water_left, slopes = _evaluate_with_slopes(side, surface, condensing)
@@ -254,11 +255,12 @@ def _solve(
         step_c = np.where(held, 0.0, (slopes.water_s * air_left - slopes.air_s * water_left) / determinant)
         step_s = np.clip(step_s, -_LONGEST_SURFACE_STEP, _LONGEST_SURFACE_STEP)
         step_c = np.clip(step_c, -_LONGEST_CONDENSING_STEP, _LONGEST_CONDENSING_STEP)
-        moved = np.clip(surface + step_s, _COLDEST_SURFACE, warmest)
-        moved_c = np.clip(condensing + step_c, bottom, top)
-        longest = max(np.abs(moved - surface).max(), np.abs(moved_c - condensing).max())
-        surface, condensing = moved, moved_c
-        if longest < NEAR:
+        before_s, before_c = surface, condensing
+        surface = np.where(moving, np.clip(surface + step_s, _COLDEST_SURFACE, warmest), surface)
+        condensing = np.where(moving, np.clip(condensing + step_c, bottom, top), condensing)
+        # A point that has arrived stays, so that its answer does not depend on its neighbours.
+        moving = np.maximum(np.abs(surface - before_s), np.abs(condensing - before_c)) >= NEAR
+        if not moving.any():
             break
     assert slopes is not None
     return surface, condensing, slopes
