@@ -22,12 +22,14 @@ from console.properties import air
 from plugins.climate import tables
 from plugins.climate.exchange import within_air, within_moist
 from plugins.climate.load import Loads
+from plugins.climate.mixing import Mixer
+from plugins.climate.moisture import DRY_SHARE, VapourDay, pan_return, vapour_day
 from plugins.climate.thermal import Network, network
 from plugins.climate.unit import UnitState
 
 Array = NDArray[np.float64]
 
-MOST_SWEEPS = 8
+MOST_SWEEPS = 10
 CLOSED_TEMPERATURE = 0.05
 CLOSED_HUMIDITY = 1e-4
 """K and kg/kg by which two sweeps may differ when the day counts as closed."""
@@ -36,10 +38,8 @@ _HEAT_SLOPE, _WATER_SLOPE = 0.5, 0.8
 """Share of the frozen-coil slopes used inside a sweep; they speed the sweeps, and move no answer."""
 
 _AIR_DENSITY = 1.19
-_DRY_SHARE = 0.8
-_DEPTH, _LONGEST = 2, 3.0
 _PER_HUMIDITY = 1000.0
-"""Sweeps mixed into a trial, the largest part of one, and kg/kg weighed as K in that."""
+"""What a kg/kg weighs against a K when sweeps are mixed."""
 
 
 Serve = Callable[[Array, Array, UnitState | None], UnitState]
@@ -74,7 +74,8 @@ class CabinDay:
     carried off, ``on_walls`` what condensed on cold surfaces with the air saturated.
     ``supply_temperature`` is of the air at the unit's outlet while it runs.
     ``stored_heat`` J and ``stored_water`` kg, (draws,), are what the cabin holds more at the end
-    of the day than at its beginning; with them heat and water balance exactly.
+    of the day than at its beginning; with them heat and water balance exactly. ``settled``,
+    (draws,), is whether the sweeps came to rest; if not, the last one stands.
     """
 
     temperature: Array
@@ -91,18 +92,7 @@ class CabinDay:
     stored_heat: Array
     stored_water: Array
     sweeps: int
-
-
-def pan_return(run_share: Array, fan_always: bool) -> Array:
-    """Share of the condensate that a fan left on blows back off the wet coil and pan, 0..1.
-
-    Falls from 1 at a run share of 0 to 0 at 0.8: with the fan always on, a lightly loaded unit
-    dries little (form after Henderson and Rengarajan 1996, from memory; the numbers are common
-    practice, no source). With the fan cycling, none.
-    """
-    if not fan_always:
-        return np.zeros_like(run_share)
-    return np.clip(1.0 - run_share / _DRY_SHARE, 0.0, 1.0)
+    settled: NDArray[np.bool_]
 
 
 def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
@@ -113,10 +103,10 @@ def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
     need below 0.8 (the smaller root), r·full above. A unit that removes nothing runs all the step.
     """
     both = full + blown_back
-    curve = np.maximum(blown_back / _DRY_SHARE, 1e-9)
+    curve = np.maximum(blown_back / DRY_SHARE, 1e-9)
     square = both * both - 4.0 * curve * need
     low = 2.0 * need / np.maximum(both + np.sqrt(np.maximum(square, 0.0)), 1e-9)
-    share = np.where((low <= _DRY_SHARE) & (square >= 0.0), low, need / np.maximum(full, 1e-9))
+    share = np.where((low <= DRY_SHARE) & (square >= 0.0), low, need / np.maximum(full, 1e-9))
     return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
 
 
@@ -169,85 +159,6 @@ def temperature_day(
     return TemperatureDay(mean, run, heat, removed, start, state, states)
 
 
-class VapourDay(NamedTuple):
-    """Humidity ratio of the cabin air in each step, and where its water went (kg/s)."""
-
-    humidity: Array
-    drained: Array
-    walls: Array
-    air_start: Array
-    buffer_start: Array
-    air_end: Array
-    buffer_end: Array
-
-
-def vapour_day(
-    step: float, mass: Array, buffer: Array, sources: Array, exchange: Array, brought: Array,
-    dried: Array, coil: Array, coil_slope: Array, old: Array, saturated: Array,
-    start: tuple[Array, Array],
-) -> VapourDay:  # fmt: skip
-    """Water vapour of cabin and buffer over a day, backward Euler (stable at any step).
-
-    ``mass`` kg of dry air and ``buffer`` kg of buffer per humidity ratio, (draws,); ``sources``
-    kg/s, ``exchange`` kg/s of air changed with outside and bilge which brings ``brought`` kg/s of
-    water; ``dried`` share of the step the coil dries; ``coil`` kg/s wrung out at humidity ``old``,
-    growing by ``coil_slope`` kg/s per kg/kg; ``saturated`` the most the air holds; (steps, draws).
-    What is above ``saturated`` condenses on the cabin's own walls.
-    """
-    steps, draws = sources.shape
-    per_mass, per_buffer = mass / step, buffer / step
-    to_buffer = buffer / (tables.BUFFER_HOURS * 3600.0)
-    give = to_buffer / (per_buffer + to_buffer)
-    linked = per_buffer * give
-    wrung, pull = dried * (coil - coil_slope * old), dried * coil_slope
-    fixed = sources + brought
-    held = per_mass + exchange + linked
-    wet = 1.0 / (held + pull)
-    free, offset = 1.0 / held, wrung * wet
-    known, humidity = np.empty((steps, draws)), np.empty((steps, draws))
-    air_water, buffer_water = start
-    for k in range(steps):
-        here = fixed[k] + per_mass * air_water + linked * buffer_water
-        # A dry coil wrings nothing out: the lower of the two roots is the balance.
-        air_water = np.minimum(np.minimum(here * free[k], here * wet[k] - offset[k]), saturated[k])
-        buffer_water = buffer_water + give * (air_water - buffer_water)
-        known[k], humidity[k] = here, air_water
-    drained = np.maximum(wrung + pull * humidity, 0.0)
-    walls = np.where(humidity < saturated, 0.0, known - held * humidity - drained)
-    return VapourDay(humidity, drained, walls, start[0], start[1], air_water, buffer_water)
-
-
-class _Mixer:
-    """Anderson's mixing, draw by draw: the next trial of a fixed point x = g(x).
-
-    ``x`` and ``left`` = g(x) - x are (unknowns, draws). The new trial is the combination of the
-    last few that leaves least, by least squares. Source: Walker and Ni, SIAM J. Numer. Anal. 49
-    (2011) 1715. Only whole draws are mixed, so that each is solved as if it were alone.
-    """
-
-    def __init__(self) -> None:
-        self._x: Array | None = None
-        self._left: Array | None = None
-        self._steps: list[tuple[Array, Array]] = []
-
-    def next(self, x: Array, left: Array) -> Array:
-        """The next trial after ``x`` left ``left``."""
-        if self._x is not None and self._left is not None:
-            self._steps = [*self._steps, (x - self._x, left - self._left)][-_DEPTH:]
-        self._x, self._left = x, left
-        if not self._steps:
-            return x + left
-        changes = np.stack([change for _, change in self._steps])
-        normal = np.einsum("iud,jud->dij", changes, changes)
-        wanted = np.einsum("iud,ud->di", changes, left)
-        size = np.einsum("dii->d", normal)
-        normal = normal + (1e-6 * size + 1e-12)[:, None, None] * np.eye(len(self._steps))
-        part = np.linalg.solve(normal, wanted[:, :, None])[:, :, 0].T
-        moves = np.stack([move for move, _ in self._steps]) + changes
-        mixed: Array = np.einsum("id,iud->ud", np.clip(part, -_LONGEST, _LONGEST), moves)
-        return x + left - mixed
-
-
 class _Return(NamedTuple):
     """The air the unit was balanced at, and what it then blew out."""
 
@@ -297,16 +208,20 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     volume = np.broadcast_to(controls.volume, (shape[0], 1))[:, 0]
     mass, buffer = volume * _AIR_DENSITY, volume * tables.BUFFER_MASS
 
-    deviation = np.zeros_like(load)
-    humidity = rows(controls.held_humidity_ratio)
+    # What the sweeps look for: the cabin's air, and how much colder and drier than it the return
+    # is for the supply air that goes straight back.
+    deviation, humidity = np.zeros_like(load), rows(controls.held_humidity_ratio)
+    short_t, short_w = np.zeros_like(load), np.zeros_like(load)
+    weights = np.array([1.0, _PER_HUMIDITY, 1.0, _PER_HUMIDITY])[:, None, None]
     state = np.zeros_like(net.keep)
     water = (humidity[0], humidity[0])
-    short_t = short_w = np.zeros_like(load)
-    mixer = _Mixer()
+    mixer = Mixer()
     last: UnitState | None = None
     result: tuple[TemperatureDay, VapourDay, _Return] | None = None
     done = np.zeros(shape[0], dtype=bool)
-    for sweeps in range(1, MOST_SWEEPS + 1):
+    sweeps = 0
+    for _ in range(MOST_SWEEPS):
+        sweeps += 1
         back_t = within_air((1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t)
         back_w = within_moist((1.0 - drawn) * humidity + drawn * bilge_w - short_w)
         last = unit = serve(back_t.T, back_w.T, last)
@@ -328,8 +243,10 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         result = found if result is None else (
             _kept(done, result[0], warm), _kept(done, result[1], damp), _kept(done, result[2], found[2])
         )  # fmt: skip
-        left = (warm.mean - deviation, damp.humidity - humidity)
-        settled = (_largest(left[0]) < CLOSED_TEMPERATURE) & (_largest(left[1]) < CLOSED_HUMIDITY)
+        looked_for = np.stack([deviation, humidity, short_t, short_w])
+        split, dried_by = back_t - rows(unit.supply_temperature), back_w - rows(unit.supply_humidity_ratio)
+        left = np.stack([warm.mean, damp.humidity, again * split, again * dried_by]) - looked_for
+        settled = (_largest(left[::2]) < CLOSED_TEMPERATURE) & (_largest(left[1::2]) < CLOSED_HUMIDITY)
         if periodic:
             settled &= (
                 (np.abs((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE)
@@ -340,13 +257,11 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         done |= settled
         if done.all():
             break
-        trial = np.concatenate([deviation, humidity * _PER_HUMIDITY])
-        trial = mixer.next(trial, np.concatenate([left[0], left[1] * _PER_HUMIDITY]))
-        deviation = trial[: shape[1]]
-        humidity = within_moist(trial[shape[1] :] / _PER_HUMIDITY)
-        # Air straight from the outlet back to the return.
-        short_t = again * warm.run * (back_t - rows(unit.supply_temperature))
-        short_w = again * warm.run * (back_w - rows(unit.supply_humidity_ratio))
+        mixed = mixer.next(
+            (looked_for * weights).reshape(-1, shape[0]), (left * weights).reshape(-1, shape[0])
+        ).reshape(looked_for.shape)
+        deviation, humidity, short_t, short_w = mixed / weights
+        humidity = within_moist(humidity)
         if periodic:
             state = net.periodic_start(warm.start, warm.end, shape[1])
             water = (damp.air_end, damp.buffer_end)
@@ -372,4 +287,5 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         stored_water=mass * (damp.air_end - damp.air_start)
         + buffer * (damp.buffer_end - damp.buffer_start),
         sweeps=sweeps,
+        settled=done,
     )
