@@ -186,9 +186,9 @@ thirds of the heat rejected and three quarters of the amps; no published source.
 OVERCHARGE_LOSS: Final = 1.5
 """Share of the condenser drowned per share of refrigerant too much (common practice, no source)."""
 
-LOW_PRESSURE_TRIP: Final = 263.15
+LOW_PRESSURE_TRIP, LOW_PRESSURE_BAND = 263.15, 3.0
 """Evaporating temperature at which a low-pressure switch opens, K: 14 °F, about 70 psig with
-R410A (40-80 psig, from memory)."""
+R410A (40-80 psig, from memory); and how far below it the unit no longer runs at all."""
 
 START_MULTIPLE_SOFT: Final = 2.1
 """Starting over running current with a soft start: 1.8-2.5 (trawlerforum.com post 678997 and from

@@ -87,7 +87,8 @@ class UnitState:
     ``capacity`` is net of the fan's own heat; ``sensible`` is the coil's. On a trip (or without
     water) cooling, condensate and rise are 0, the fan and the pump run on, the coil stands at
     the return air's temperature. ``casing_heat`` is what the compressor gives the locker.
-    ``air_flow`` is dry kg/s. ``high_pressure`` and the rest are 0 or 1.
+    ``air_flow`` is dry kg/s. ``high_pressure`` and ``voltage`` are 0 or 1, ``low_pressure`` the share
+    of the time that switch is open: near its point the unit cycles on it and gives that much less.
     """
 
     capacity: Array
@@ -113,7 +114,7 @@ class UnitState:
 
     @property
     def tripped(self) -> Array:
-        """1 where the compressor cannot run, else 0."""
+        """1 where the compressor cannot run, 0 where nothing stops it."""
         return np.maximum(np.maximum(self.high_pressure, self.low_pressure), self.voltage)
 
 
@@ -287,9 +288,10 @@ def balance(
     volts = np.broadcast_to(as_array(at.volts), shape)
     no_water = np.asarray(at.water_flow) <= 10.0 * _NO_FLOW
     high = np.broadcast_to((condensing >= machine.trip - 1e-6) | no_water, shape)
-    low = np.broadcast_to(evaporating <= tables.LOW_PRESSURE_TRIP, shape)
+    # The low-pressure switch closes by itself as the coil warms: near its point the unit cycles on it.
+    low = np.clip((tables.LOW_PRESSURE_TRIP - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
     dim = np.broadcast_to(volts < tables.LEAST_VOLTS * machine.volts, shape)
-    on = np.where(high | low | dim, 0.0, 1.0)
+    on = np.where(high | dim, 0.0, 1.0 - low)
 
     fan = np.broadcast_to(machine.fan_power, shape)
     compressor = cycle.power * on
@@ -318,7 +320,7 @@ def balance(
         contact=np.broadcast_to(side.contact, shape),
         compressor_power=compressor,
         high_pressure=high.astype(np.float64),
-        low_pressure=low.astype(np.float64),
+        low_pressure=np.broadcast_to(low, shape),
         voltage=dim.astype(np.float64),
         start=(surface, condensing, slopes),
     )

@@ -275,6 +275,7 @@ def test_a_unit_that_starves_when_cold_and_recovers_when_warm_settles() -> None:
     """Low charge: it trips on low pressure at the set-point; the answer stays finite and calm."""
     machine = BIG
     _, day = live(machine, charge=0.22, inside=aboard(target=fahrenheit(66)))
+    assert day.settled.all()
     assert np.isfinite(day.temperature).all()
     assert day.temperature.max() < 330.0
 
