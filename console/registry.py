@@ -72,6 +72,7 @@ class Registry:
     joins: list[tuple[str, Join]] = field(default_factory=list)
     cautions: dict[str, Caution] = field(default_factory=dict)
     failures: list[Unwell] = field(default_factory=list)
+    plans: dict[frozenset[str], Any] = field(default_factory=dict, repr=False, compare=False)
 
     def installed(self) -> set[str]:
         """Names of all installed plugins, loaded or not."""

@@ -22,6 +22,7 @@ LOW, HIGH = 5.0, 95.0
 FEWEST_SHARE = 0.02
 """A driver below this share of the ranks' variance is not told from noise at a few hundred draws."""
 MOST_DRIVERS = 6
+FEWEST_DRAWS = 30
 
 
 class Found:
@@ -81,14 +82,23 @@ def limits(values: Array) -> tuple[float, float, bool]:
 
     NaN draws are left out; with no finite draw the nominal is its own range.
     """
-    nominal, draws = values[0], values[1:]
-    if not np.isfinite(draws).all():
-        draws = draws[np.isfinite(draws)]
-    if draws.size == 0:
-        return float(nominal), float(nominal), True
-    low, high = np.percentile(draws, (LOW, HIGH))
-    edge = bool(nominal < low or nominal > high)
-    return float(min(low, nominal)), float(max(high, nominal)), edge
+    low, high, edge = limits_of_rows(values[None, :])
+    return float(low[0]), float(high[0]), bool(edge[0])
+
+
+def limits_of_rows(rows: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
+    """`limits` of many figures at once, shape (figures, draws + 1): three of shape (figures,)."""
+    nominal, draws = rows[:, 0], rows[:, 1:]
+    whole = np.isfinite(draws).all(axis=1)
+    low, high = nominal.copy(), nominal.copy()
+    if draws.shape[1] and whole.any():
+        low[whole], high[whole] = np.percentile(draws[whole], (LOW, HIGH), axis=1)
+    for row in np.flatnonzero(~whole):
+        finite = draws[row][np.isfinite(draws[row])]
+        if finite.size:
+            low[row], high[row] = np.percentile(finite, (LOW, HIGH))
+    edge = (nominal < low) | (nominal > high)
+    return np.minimum(low, nominal), np.maximum(high, nominal), edge
 
 
 def _number(value: float) -> float | None:
@@ -97,24 +107,24 @@ def _number(value: float) -> float | None:
 
 def figures_of(ran: Ran, hourly: bool = False) -> dict[str, Figure]:
     """Every figure summarised; the ranges of the hours only when asked for."""
+    names = [name for name in ran.figures if name in ran.meanings]
+    if not names:
+        return {}
+    days = np.vstack([ran.daily(name) for name in names])
+    low, high, edge = limits_of_rows(days)
     made: dict[str, Figure] = {}
-    for name, array in ran.figures.items():
-        given = ran.meanings.get(name)
-        if given is None:
-            continue
-        daily = ran.daily(name)
-        low = high = None
-        edge = False
-        if daily.size > 1 and np.isfinite(daily[0]):
-            low, high, edge = limits(daily)
+    for row, name in enumerate(names):
+        given, array = ran.meanings[name], ran.figures[name]
+        ranged = days.shape[1] > 1 and bool(np.isfinite(days[row, 0]))
         hours_low: tuple[float | None, ...] = ()
         hours_high: tuple[float | None, ...] = ()
         if hourly and array.shape[0] > 1:
             bottom, top = _hour_limits(array)
             hours_low, hours_high = tuple(map(_number, bottom)), tuple(map(_number, top))
         made[name] = Figure(
-            name, given.unit, style_of(given.unit, given.style), given.meaning, _number(daily[0]),
-            low, high, edge, tuple(map(_number, array[0])), hours_low, hours_high,
+            name, given.unit, style_of(given.unit, given.style), given.meaning, _number(days[row, 0]),
+            float(low[row]) if ranged else None, float(high[row]) if ranged else None,
+            bool(edge[row]) and ranged, tuple(map(_number, array[0])), hours_low, hours_high,
         )  # fmt: skip
     return made
 
@@ -130,19 +140,29 @@ def drivers_of(ran: Ran, name: str) -> tuple[Driver, ...]:
     """The inputs whose draws rank with the figure's, largest first (Spearman, squared)."""
     values = ran.daily(name)[1:]
     keep = np.isfinite(values)
-    columns = [(path, rows[1:, 0]) for path, rows in ran.draws.columns.items() if rows.shape[0] > 1]
-    columns = [(path, rows) for path, rows in columns if rows[0] != rows[1] or np.ptp(rows) > 0]
-    if not columns or keep.sum() < 30 or np.ptp(values[keep]) == 0:
+    paths, columns, ranked = _ranked_columns(ran)
+    if not paths or keep.sum() < FEWEST_DRAWS or np.ptp(values[keep]) == 0:
         return ()
-    ranked = _ranks(np.vstack([rows[keep] for _, rows in columns]))
+    if not keep.all():
+        ranked = _ranks(columns[:, keep])
     target = _ranks(values[keep][None, :])[0]
-    correlation = ranked @ target / values[keep].size
+    correlation = ranked @ target / target.size
     best = np.argsort(-np.abs(correlation))[:MOST_DRIVERS]
     return tuple(
-        Driver(columns[i][0], float(correlation[i] ** 2), 1 if correlation[i] > 0 else -1)
+        Driver(paths[i], float(correlation[i] ** 2), 1 if correlation[i] > 0 else -1)
         for i in best
         if correlation[i] ** 2 >= FEWEST_SHARE
     )
+
+
+def _ranked_columns(ran: Ran) -> tuple[list[str], Array, Array]:
+    """Paths, draws and ranks of the inputs that vary in this run; made once for all cards."""
+    if ran.ranked is None:
+        drawn = {path: rows[1:, 0] for path, rows in ran.draws.columns.items() if rows.shape[0] > 2}
+        varying = {path: rows for path, rows in drawn.items() if np.ptp(rows) > 0}
+        columns = np.vstack(list(varying.values())) if varying else np.empty((0, 0))
+        ran.ranked = (list(varying), columns, _ranks(columns) if varying else columns)
+    return ran.ranked
 
 
 def _ranks(rows: Array) -> Array:

@@ -160,9 +160,19 @@ class Ran:
     warnings: list[str] = field(default_factory=list)
     missing: dict[str, str] = field(default_factory=dict)
     timings: dict[str, float] = field(default_factory=dict)
+    ranked: tuple[list[str], Array, Array] | None = None
+    _days: dict[str, Array] = field(default_factory=dict)
 
     def daily(self, name: str) -> Array:
-        """The day's one value of a figure in every draw, shape (draws + 1,)."""
+        """The day's one value of a figure in every draw, shape (draws + 1,), read-only."""
+        made = self._days.get(name)
+        if made is None:
+            made = np.asarray(self._day_value(name))
+            made.flags.writeable = False
+            self._days[name] = made
+        return made
+
+    def _day_value(self, name: str) -> Array:
         hourly, given = self.figures[name], self.meanings[name]
         if hourly.shape[1] == 1:
             return hourly[:, 0]
@@ -186,6 +196,8 @@ class Ran:
 def _over_hours(reduce: Callable[..., Any], hourly: Array) -> Array:
     """Reduce over the hours, leaving out what is not finite; NaN where nothing is left."""
     finite = np.isfinite(hourly)
+    if finite.all():
+        return np.asarray(reduce(hourly, axis=1))
     some = finite.any(axis=1)
     result = np.full(hourly.shape[0], np.nan)
     result[some] = reduce(np.where(finite, hourly, np.nan)[some], axis=1)
@@ -231,12 +243,22 @@ def run_moment(
     return _run(boat, Draws(boat, day.draws.draws), np.array([hour + 0.5]), 3600.0, pinned, cancelled)
 
 
+def _planned(boat: Boat) -> Plan:
+    """The plan for what is aboard, made once for a registry and kept with it."""
+    registry = boat.registry
+    there = frozenset(e.about for _, e in registry.estimates if e.about and aboard(boat, e.about))
+    kept = registry.plans.get(there)
+    if kept is None:
+        kept = registry.plans[there] = plan(registry.estimates, there.__contains__)
+    return kept
+
+
 def _run(
     boat: Boat, draws: Draws, hours: Array, step_seconds: float,
     pins: Mapping[str, Array], cancelled: Callable[[], bool] | None,
 ) -> Ran:  # fmt: skip
     registry = boat.registry
-    planned = plan(registry.estimates, lambda path: aboard(boat, path))
+    planned = _planned(boat)
     ran = Ran(boat, draws, planned, hours)
     ran.unwell = [*registry.failures, *boat.unwell, *planned.refused]
     shape = (draws.draws + 1, hours.size)
