@@ -16,6 +16,8 @@ from console.properties.tables import as_array
 from plugins.cold_box.tables import (
     CLEARANCE,
     EXPANSION,
+    RATED_OVER_CYCLE,
+    RATING_POINTS,
     SUBCOOLING,
     USUAL_CONDENSING,
     USUAL_EVAPORATING,
@@ -112,17 +114,19 @@ def compressor_from_power(refrigerant: Refrigerant, power: ArrayLike, efficiency
 
 
 def compressor_from_capacity(
-    refrigerant: Refrigerant, capacity: ArrayLike, rating: tuple[float, float], power: ArrayLike
+    refrigerant: Refrigerant, capacity: ArrayLike, rating: str, power: ArrayLike
 ) -> Compressor:
-    """From its rated cooling (W) at ``rating`` (evaporating, condensing °C) and usual watts."""
-    high = condensing_at(refrigerant, rating[1] + ZERO_CELSIUS)
-    swept = as_array(capacity) / volumetric_cooling(refrigerant, rating[0] + ZERO_CELSIUS, high)
+    """From its rated cooling (W) at a point of `RATING_POINTS`, and its usual watts.
+
+    A rating's warm suction gas and cooled liquid flatter it by `RATED_OVER_CYCLE`.
+    """
+    evaporating, condensing = (t + ZERO_CELSIUS for t in RATING_POINTS[rating][:2])
+    at_cycle = volumetric_cooling(refrigerant, evaporating, condensing_at(refrigerant, condensing))
+    swept = as_array(capacity) / (at_cycle * RATED_OVER_CYCLE[refrigerant.name][rating])
     return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)))
 
 
-def usual_power(
-    refrigerant: Refrigerant, capacity: ArrayLike, rating: tuple[float, float], efficiency: ArrayLike
-) -> Array:
+def usual_power(refrigerant: Refrigerant, capacity: ArrayLike, rating: str, efficiency: ArrayLike) -> Array:
     """Electric watts at the usual state of a compressor of a rated cooling and an efficiency."""
     made = compressor_from_capacity(refrigerant, capacity, rating, 1.0)
     return made.swept * _usual_work(refrigerant) / as_array(efficiency)

@@ -9,7 +9,7 @@ from console.contract import Run
 from console.properties import air
 from console.properties.refrigerants import refrigerant
 from plugins.cold_box.compressor import usual_power
-from plugins.cold_box.tables import CONDUCTIVITY, RATING_POINTS, USUAL_VOLTS
+from plugins.cold_box.tables import CONDUCTIVITY, USUAL_VOLTS
 
 Array = NDArray[np.float64]
 
@@ -65,7 +65,7 @@ def running_current(run: Run) -> Array:
     if not run.has(capacity):
         return USUAL_WATTS / volts
     fluid = refrigerant(run.text("cold_box.compressor.refrigerant"))
-    rating = RATING_POINTS[run.text("cold_box.compressor.capacity_at")]
+    rating = run.text("cold_box.compressor.capacity_at")
     efficiency = run.number("cold_box.compressor.efficiency")
     return usual_power(fluid, run.number(capacity), rating, efficiency) / volts
 

@@ -29,7 +29,6 @@ from plugins.cold_box.tables import (
     FOOD_HEAT,
     LINER_HEAT,
     LONGEST_INTERVAL,
-    RATING_POINTS,
     USUAL_VOLTS,
     WETTED_BY_CHARGE,
 )
@@ -120,7 +119,7 @@ def _compressor(run: Run) -> Compressor:
         run.number("cold_box.compressor.current") * USUAL_VOLTS * run.number("cold_box.compressor.voltage")
     )
     if run.has("cold_box.compressor.capacity"):
-        rating = RATING_POINTS[run.text("cold_box.compressor.capacity_at")]
+        rating = run.text("cold_box.compressor.capacity_at")
         return compressor_from_capacity(fluid, run.number("cold_box.compressor.capacity"), rating, watts)
     return compressor_from_power(fluid, watts, run.number("cold_box.compressor.efficiency"))
 

@@ -128,12 +128,22 @@ USUAL_VOLTS = 1.05
 """A system's volts in use over its nominal volts: 12.6 of 12. Common practice, no source."""
 
 RATING_POINTS = {
-    "ashrae_lbp": (-23.3, 54.4),
-    "cecomaf": (-25.0, 55.0),
-    "en12900_lbp": (-35.0, 40.0),
-    "en12900_mbp": (-10.0, 45.0),
+    "ashrae_lbp": (-23.3, 54.4, 32.2, 32.2),
+    "cecomaf": (-25.0, 55.0, 32.0, 55.0),
+    "en12900_lbp": (-35.0, 40.0, 20.0, 40.0),
+    "en12900_mbp": (-10.0, 45.0, 20.0, 45.0),
 }
-"""Evaporating and condensing °C of a label's rated watts. From memory."""
+"""Evaporating, condensing, suction gas and liquid °C of a label's rated watts. From memory."""
+
+RATED_OVER_CYCLE = {
+    "R134a": {"ashrae_lbp": 1.338, "cecomaf": 1.102, "en12900_lbp": 1.054, "en12900_mbp": 1.018},
+    "R1234yf": {"ashrae_lbp": 1.586, "cecomaf": 1.260, "en12900_lbp": 1.165, "en12900_mbp": 1.066},
+    "R600a": {"ashrae_lbp": 1.364, "cecomaf": 1.141, "en12900_lbp": 1.087, "en12900_mbp": 1.036},
+    "R290": {"ashrae_lbp": 1.357, "cecomaf": 1.113, "en12900_lbp": 1.060, "en12900_mbp": 1.020},
+}
+"""Cooling per m³ swept with the suction gas and liquid of a rating point, over that of the box's
+own cycle (5 K of superheat, 2 K of subcooling) at the same two temperatures: a rating counts the
+warming of the gas to a warm room, and ASHRAE's cools the liquid to it as well. CoolProp 8."""
 
 WETTED_BY_CHARGE = 1.3
 FLOW_BY_CHARGE = 0.4
