@@ -9,7 +9,7 @@ import numpy as np
 from console.contract import Answer, Reason, Urgency
 from plugins.raw_water import fouling, pictures, tables
 from plugins.raw_water.build import LINE
-from plugins.raw_water.words import FAULTS, share_in_words
+from plugins.raw_water.words import FAULTS, WET, share_in_words
 
 if TYPE_CHECKING:
     from console.contract import Array, Findings
@@ -25,6 +25,9 @@ from memory."""
 _MOST = 5
 _DAY = 86_400.0
 _SOON = 3 * _DAY
+_FREEZING = 273.15
+_BEYOND_LABEL = 1.4
+"""Times the pump's largest flow beyond which a bucket is doubted: a label is seldom a third short."""
 
 
 def _nothing_to_cool(found: Findings) -> Answer | None:
@@ -39,9 +42,26 @@ def _nothing_to_cool(found: Findings) -> Answer | None:
     )  # fmt: skip
 
 
+def _does_not_add_up(found: Findings) -> Answer | None:
+    """The answer when the bucket fills faster than the pump could fill it with no line at all."""
+    if not found.given("raw_water.fill_time"):
+        return None
+    bucket = float(found.number("raw_water.container")[0] / found.number("raw_water.fill_time")[0])
+    pump = _pump(found)
+    ratio = found.number(f"{pump}.supply_frequency")[0] / found.number(f"{pump}.rated_frequency")[0]
+    most = float(found.number(f"{pump}.max_flow")[0] * ratio)
+    if bucket <= _BEYOND_LABEL * most:
+        return None
+    return Answer(
+        f"Does not add up: the bucket says {found.say(bucket, 'flow')}, and the pump gives {found.say(most, 'flow')} "
+        "with nothing in its way.", Urgency.UNKNOWN,
+        next="Check the bucket's size and its seconds, then the pump's label; until then nothing is claimed.",
+    )  # fmt: skip
+
+
 def is_water_getting_through(found: Findings) -> Answer:
     """The flow against the clean flow, where the head goes, and the fix that gives back most."""
-    absent = _nothing_to_cool(found)
+    absent = _nothing_to_cool(found) or _does_not_add_up(found)
     if absent:
         return absent
     shares = found.daily("raw_water.flow_share")
@@ -56,9 +76,22 @@ def is_water_getting_through(found: Findings) -> Answer:
     next_step, hazards = _next(found, share, best, sparse)
     return Answer(
         _verdict(found, share, short, regained, sparse), urgency, "raw_water.flow", _reasons(found, regained, sparse),
-        next_step, _agreeing(shares, PLAN, short), hazards,
+        next_step, _agreeing(shares, PLAN, short), (*hazards, *_frost(found)),
         (pictures.water_line(found), pictures.loss_bars(found), pictures.curves(found)),
     )  # fmt: skip
+
+
+def _pump(found: Findings) -> str:
+    """Path of the pump."""
+    return next(item for item in found.items(LINE) if found.text(f"{item}.part") == "pump")
+
+
+def _frost(found: Findings) -> tuple[str, ...]:
+    """The hazard of water left standing in the line, on a day that freezes."""
+    cold = found.has("weather.outdoor_temperature") and bool(
+        np.nanmin(found.hourly("weather.outdoor_temperature")[0]) < _FREEZING
+    )
+    return ("freezing_water",) if cold else ()
 
 
 def _regained(found: Findings) -> list[tuple[str, Array]]:
@@ -84,7 +117,7 @@ def _flow_is_short_for_unit(found: Findings) -> bool:
     if not found.has("climate.capacity"):
         return False
     clean = float(found.daily("raw_water.clean_flow")[0])
-    return clean < _SHORT_FLOW * float(found.number("climate.capacity")[0])
+    return 0 < clean < _SHORT_FLOW * float(found.number("climate.capacity")[0])
 
 
 def _verdict(
@@ -114,7 +147,7 @@ def _verdict(
 
 
 def _why_none(found: Findings, regained: list[tuple[str, Array]]) -> str:
-    pump = next(item for item in found.items(LINE) if found.text(f"{item}.part") == "pump")
+    pump = _pump(found)
     if float(found.number(f"{pump}.stopped")[0]) > 0.98:
         return "the pump stands still"
     if float(found.number(f"{pump}.air")[0]) > 0.8:
@@ -131,6 +164,12 @@ def _why_none(found: Findings, regained: list[tuple[str, Array]]) -> str:
 def _next(found: Findings, share: float, best: str, sparse: bool) -> tuple[str, tuple[str, ...]]:
     if best and share < _WELL:
         return FAULTS[best].next, FAULTS[best].hazards
+    if share < _NOTHING and float(found.daily("raw_water.start_margin")[0]) <= 0:
+        return (
+            "Measure how high the line's highest spot is above the waterline: the pump's largest head must be more. "
+            "Else lower that spot, or fit a pump of more head.",
+            WET,
+        )
     if sparse:
         return "Look for a hose too narrow or too long, and at the pump's label.", ()
     if not found.given("raw_water.fill_time"):
@@ -175,9 +214,14 @@ def _reasons(found: Findings, regained: list[tuple[str, Array]], sparse: bool) -
 
 def when_is_strainer_due(found: Findings) -> Answer:
     """Days until growth in the basket takes the flow to the owner's limit, as a range."""
-    absent = _nothing_to_cool(found)
+    absent = _nothing_to_cool(found) or _does_not_add_up(found)
     if absent:
         return absent
+    if float(found.daily("raw_water.clean_flow")[0]) <= 0:
+        return Answer(
+            "Cannot be told: even a clean line would pass no water.", Urgency.UNKNOWN,
+            next="See first why no water is getting through.",
+        )  # fmt: skip
     days = found.daily("raw_water.days_to_clean")
     shares = found.daily("raw_water.flow_share")
     limit = float(found.number("raw_water.flow_limit")[0])
@@ -194,14 +238,15 @@ def when_is_strainer_due(found: Findings) -> Answer:
         urgency = Urgency.ACT if float(shares[0]) < NOW else Urgency.WATCH
     elif float(days[0]) >= fouling.LONGEST:
         verdict, urgency = "Growth alone will not bring the strainer due within a year.", Urgency.FINE
+    elif float(days[0]) < _DAY:
+        verdict, urgency = "The strainer is due within a day, by growth alone.", Urgency.WATCH
     else:
         verdict = f"The strainer is due in about {found.say_range(days, 'days')}, by growth alone."
         urgency = Urgency.WATCH if float(days[0]) < _SOON else Urgency.FINE
+    step, hazards = _strainer_next(elsewhere, float(days[0]))
     return Answer(
-        verdict, urgency, "raw_water.days_to_clean", _strainer_reasons(found, strainer, limit),
-        _strainer_next(due, elsewhere, float(days[0])), None,
-        FAULTS["strainer"].hazards if due and not elsewhere else ("below_waterline",),
-        (pictures.basket_days(found),),
+        verdict, urgency, "raw_water.days_to_clean", _strainer_reasons(found, strainer, limit, elsewhere),
+        step, None, hazards, (pictures.basket_days(found),),
     )  # fmt: skip
 
 
@@ -211,15 +256,22 @@ def _strainer_would_help(found: Findings) -> bool:
     return found.has(name) and float(found.daily(name)[0]) > 0.05 * clean
 
 
-def _strainer_reasons(found: Findings, strainer: str, limit: float) -> tuple[Reason, ...]:
+def _strainer_reasons(found: Findings, strainer: str, limit: float, elsewhere: bool) -> tuple[Reason, ...]:
     blocked = float(found.number(f"{strainer}.blocked")[0])
     shut_at = found.daily("raw_water.blocked_at_limit")
     known = "" if found.given(f"{strainer}.blocked") else ", assumed: look and say"
     reasons = [
         Reason(f"{found.say(blocked, 'share')} of the basket is shut now{known}", blocked),
-        Reason(
-            f"the flow is down to {found.say(limit, 'share')} when {found.say_range(shut_at, 'share')} is shut",
-            float(shut_at[0]),
+        # With no head to spare for the basket there is no share at which it would be the one to shut.
+        *(
+            ()
+            if elsewhere
+            else (
+                Reason(
+                    f"the flow is down to {found.say(limit, 'share')} when {found.say_range(shut_at, 'share')} is shut",
+                    float(shut_at[0]),
+                ),
+            )
         ),
         Reason(
             f"in water like this, run as it is, it grows shut by "
@@ -239,15 +291,19 @@ def _strainer_reasons(found: Findings, strainer: str, limit: float) -> tuple[Rea
             1,
             Reason(
                 f"even with a clean basket the flow is {found.say(with_clean_basket, 'share')} of clean, for water is "
-                f"lost {FAULTS[others[0]].where}: that brings the day nearer"
+                f"lost {FAULTS[others[0]].where}" + ("" if elsewhere else ": that brings the day nearer")
             ),
         )
     return tuple(reasons)
 
 
-def _strainer_next(due: bool, elsewhere: bool, days: float) -> str:
+def _strainer_next(elsewhere: bool, days: float) -> tuple[str, tuple[str, ...]]:
+    """The step, and the hazards of that step."""
     if elsewhere:
-        return "See where the water is lost before you open anything."
-    if due or days < _SOON:
-        return FAULTS["strainer"].next
-    return "Look through the bowl weekly, and log each cleaning: your own pace then replaces the guess."
+        return "See where the water is lost before you open anything.", ("below_waterline",)
+    if days < _SOON:
+        return FAULTS["strainer"].next, FAULTS["strainer"].hazards
+    return (
+        "Look through the bowl weekly, and log each cleaning: your own pace then replaces the guess.",
+        ("below_waterline", "seacock_left_open"),
+    )

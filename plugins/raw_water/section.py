@@ -116,11 +116,11 @@ class PumpItem(LineItem):
     part: Literal["pump"] = choice("pump", help="The circulating pump.")
     name: str = text("", help="Your own name for it.")
     max_head: Quantity = quantity(
-        "head", "14 ft ± 25 %", given="± 8 %", hard=("0.2 m", "100 m"), usual=("6 ft", "40 ft"),
+        "head", "14 ft ± 35 %", given="± 8 %", hard=("0.2 m", "100 m"), usual=("6 ft", "40 ft"),
         help="The head at which it pumps nothing; the label's or the maker's curve's largest.",
     )  # fmt: skip
     max_flow: Quantity = quantity(
-        "flow", "± 35 %", compute=f"{_DEFAULTS}:clean_pump_flow", given="± 8 %",
+        "flow", "± 55 %", compute=f"{_DEFAULTS}:clean_pump_flow", given="± 8 %",
         hard=("0.5 L/min", "1000 L/min"), usual=("3 gpm", "60 gpm"),
         help="The flow with nothing in its way; the label's largest.",
     )  # fmt: skip
@@ -180,7 +180,7 @@ class Condenser(LineItem):
     part: Literal["condenser"] = choice("condenser", help="The seawater coil of the unit.")
     name: str = text("", help="Your own name for it.")
     loss: Quantity = quantity(
-        "pressure", "2.2 psi ± 40 %", given="± 15 %", hard=("0.05 psi", "60 psi"), usual=("0.5 psi", "10 psi"),
+        "pressure", "2.2 psi ± 60 %", given="± 15 %", hard=("0.05 psi", "60 psi"), usual=("0.5 psi", "10 psi"),
         help="Pressure lost in the clean coil at the flow at_flow; from the unit's papers.",
     )  # fmt: skip
     at_flow: Quantity = quantity(

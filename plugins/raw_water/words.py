@@ -14,14 +14,14 @@ class Fault(NamedTuple):
     hazards: tuple[str, ...]
 
 
-_WET = ("below_waterline", "wet_mains_pump", "locker_work")
+WET = ("below_waterline", "wet_mains_pump", "locker_work")
 
 FAULTS: dict[str, Fault] = {
     "intake": Fault(
         "at the intake", "clearing the intake",
         "Clear the intake from inside with a rod or a back-flush, or have it done from outside by those "
         "who may dive there.",
-        ("marina_diving", *_WET, "dock_hose"),
+        ("marina_diving", *WET, "dock_hose"),
     ),
     "seacock": Fault(
         "at the seacock", "opening the seacock fully",
@@ -31,29 +31,29 @@ FAULTS: dict[str, Fault] = {
     "strainer": Fault(
         "in the strainer", "cleaning the strainer",
         "Clean the strainer's basket: pump breaker off, seacock shut, then the lid.",
-        _WET,
+        WET,
     ),
     "kink": Fault(
         "at the kinked hose", "straightening the hose",
         "Move what pinches the hose, or lay it in a wider bend; a hose that has folded folds again, so renew it.",
-        _WET,
+        WET,
     ),
     "air": Fault(
         "to air in the pump", "letting the air out",
         "Let the air out at the pump's discharge hose, breaker off first; then look for a leaky joint before "
         "the pump.",
-        ("dry_pump", *_WET),
+        ("dry_pump", *WET),
     ),
     "pump": Fault(
         "at the pump", "renewing the pump's wheel",
         "Time a bucket at the pump's own outlet against its label. Short of it, the wheel is worn or it does not "
         "run all the time.",
-        _WET,
+        WET,
     ),
     "condenser": Fault(
         "to scale in the coil", "descaling the coil",
         "Descale the coil: circulate the descaler through the unit for half an hour or more.",
-        ("descaling_acid", *_WET),
+        ("descaling_acid", *WET),
     ),
 }  # fmt: skip
 

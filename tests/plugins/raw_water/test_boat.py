@@ -289,3 +289,13 @@ def test_the_average_interval_is_about_two_weeks_and_widely_spread(run: Runner) 
 def test_weedy_water_fouls_five_times_as_fast_as_clean(run: Runner) -> None:
     weedy, clean = (run(f'[raw_water]\nwater = "{kind}"\n') for kind in ("weedy", "clean"))
     assert nominal(weedy, "blocking_rate") == pytest.approx(5 * nominal(clean, "blocking_rate"))
+
+
+def test_a_line_of_which_nothing_is_known_is_as_uncertain_as_practice_has_it(run: Runner) -> None:
+    """0.28 gal/min per 1,000 BTU/h, 0.20 to 0.38 nine times in ten (owners' forum; common practice)."""
+    flow = run('[raw_water]\nwater = "average"\n', 512).daily("raw_water.clean_flow")
+    per_kbtu = flow / (tables.GALLON_PER_MINUTE * 16)
+    low, high = np.percentile(per_kbtu[1:], (5, 95))
+    assert per_kbtu[0] == pytest.approx(0.28, abs=0.03)
+    assert 0.19 < low < 0.22
+    assert 0.32 < high < 0.39

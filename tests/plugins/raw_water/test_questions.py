@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
+
 import numpy as np
 import pytest
 
@@ -175,3 +178,62 @@ def test_a_boat_with_neither_unit_nor_line_is_not_told_about_its_water(run: Runn
     for answer in (flow_card(run("")), strainer_card(run(""))):
         assert answer.urgency is Urgency.NOT_ABOARD
         assert "[[raw_water.line]]" in answer.next
+
+
+def test_the_hazards_before_the_step_are_those_of_the_step(run: Runner) -> None:
+    soon = strainer_card(run("", 0, CLEAN | {f"{LINE}.strainer.blocked": "80 %"}))
+    assert "due in about" in soon.verdict
+    assert "Clean the strainer's basket" in soon.next
+    assert {"below_waterline", "wet_mains_pump"} <= set(soon.hazards)
+    later = strainer_card(run(AVERAGE))
+    assert "bowl weekly" in later.next
+    assert "seacock_left_open" in later.hazards
+
+
+def test_less_than_a_day_is_not_said_as_a_fraction_of_one(run: Runner) -> None:
+    ran = run("", 0, CLEAN)
+    shut = float(ran.daily("raw_water.blocked_at_limit")[0]) * 100 - 0.5
+    answer = strainer_card(run("", 0, CLEAN | {f"{LINE}.strainer.blocked": f"{shut:.3f} %"}))
+    assert answer.verdict == "The strainer is due within a day, by growth alone."
+
+
+def test_where_the_strainer_is_not_why_no_share_of_it_is_said_to_be(run: Runner) -> None:
+    answer = strainer_card(run("", 0, CLEAN | {f"{LINE}.pump.air": "100 %"}))
+    said = " ".join(reason.text for reason in answer.reasons)
+    assert "the strainer is not why" in answer.verdict
+    assert "the flow is down to" not in said
+    assert "brings the day nearer" not in said
+
+
+def test_a_high_spot_is_not_put_down_to_a_narrow_hose_nor_a_day_named(run: Runner) -> None:
+    ran = run("", 0, CLEAN | {f"{LINE}.condenser.height": "9 m"})
+    answer = flow_card(ran)
+    assert "highest spot" in answer.next
+    assert not any("per ton" in reason.text for reason in answer.reasons)
+    assert strainer_card(ran).verdict.startswith("Cannot be told")
+
+
+@pytest.mark.parametrize("card", [flow_card, strainer_card])
+def test_a_bucket_beyond_the_bare_pump_is_doubted(run: Runner, card: Callable[[Ran], Answer]) -> None:
+    label = '[[raw_water.line]]\npart = "pump"\nmax_flow = "30 L/min"\n'
+    quick = '[raw_water]\ncontainer = "10 L"\nfill_time = "%s"\n'
+    assert card(run(quick % "4 s" + label)).verdict.startswith("Does not add up")
+    assert not card(run(quick % "30 s" + label)).verdict.startswith("Does not add up")
+
+
+def test_a_day_that_freezes_warns_of_water_left_standing(run: Runner) -> None:
+    cold = (
+        '[weather]\nhigh = "2 C"\nlow = "-6 C"\ndew_point = "-7 C"\n[site]\nseawater_temperature = "3 C"\n'
+    )
+    assert "freezing_water" in flow_card(run(cold + AVERAGE)).hazards
+    assert "freezing_water" not in flow_card(run(AVERAGE)).hazards
+
+
+def test_every_caution_is_shown_by_something(registry: Registry) -> None:
+    """A hazard nobody names would never reach the screen."""
+    from plugins.raw_water import questions, words
+    from plugins.raw_water.cautions import CAUTIONS
+
+    text = "".join(Path(module.__file__ or "").read_text("utf-8") for module in (questions, words))
+    text += "".join(key for _, reading in registry.readings for key in reading.hazards)
+    assert [caution.key for caution in CAUTIONS if caution.key not in text] == []
