@@ -22,7 +22,7 @@ from plugins.cold_box.compressor import (
     condensing_at,
     running_share_allowed,
 )
-from plugins.cold_box.plate import FIRST_GUESS, Machine, Plate
+from plugins.cold_box.plate import Machine, Plate
 from plugins.cold_box.tables import (
     FLOW_BY_CHARGE,
     FOOD_DENSITY,
@@ -100,11 +100,9 @@ def _cabin(run: Run) -> tuple[Array, Array]:
 
 
 def _plate(run: Run, charge: Array) -> Plate:
-    """The layer there is now has grown over days, so it is weighed at the usual plate."""
-    surface = run.number("cold_box.set_point") - FIRST_GUESS
-    metal = surface - run.number("cold_box.plate.offset")
-    density = frost.frost_density(surface, metal, run.number("cold_box.plate.frost_packing"))
-    conductivity = frost.frost_conductivity(density, run.number("cold_box.plate.frost_conductivity"))
+    conductivity = frost.frost_conductivity(
+        run.number("cold_box.plate.frost_density"), run.number("cold_box.plate.frost_conductivity")
+    )
     return Plate(
         run.number("cold_box.plate.area") * charge**WETTED_BY_CHARGE,
         run.number("cold_box.plate.film"),
@@ -188,8 +186,7 @@ def crossing(run: Run) -> Mapping[str, Array]:
     inside, stored = run.figure("cold_box.box_temperature"), run.figure("cold_box.stored_heat")
     made = _running(box, inside, stored, run.number("cold_box.set_point"))
     amps = made.power / run.number("cold_box.compressor.feed_voltage")
-    packing = run.number("cold_box.plate.frost_packing")
-    density = frost.frost_density(made.surface, made.plate, packing)
+    density = run.number("cold_box.plate.frost_density")
     growth = frost.frost_thickness_rate(made.frost, density, box.plate.area)
     limit, now = run.number("cold_box.plate.frost_limit"), run.number("cold_box.plate.frost")
     failing = 2.0 * box.leaks.edge + box.leaks.side

@@ -136,20 +136,17 @@ def frost_density_after_hermes(
     return density
 
 
-def frost_density(surface: ArrayLike, plate: ArrayLike, packing: ArrayLike = 1.0) -> Array:
-    """Density used by the box, kg/m³, within 50..600.
+def fresh_frost_density(surface: ArrayLike, plate: ArrayLike) -> Array:
+    """Density of fresh frost, kg/m³, within 50..600: for comparison with the box's own.
 
-    The geometric mean of Hayashi (held at 50 or more) and Hermes 2009, both of fresh frost in
-    moving air, times ``packing``: how much denser weeks of cycling in still air leave it. Both
-    are at or beyond the edge of their range on a boat's plate, so ``packing`` carries a wide
-    spread: a quarter inch on 200 in² is told to weigh 120 to 410 g, which is 145 to 500 kg/m³
-    (common practice, no source).
+    The geometric mean of Hayashi and Hermes 2009, both of hours-old frost in moving air. On a
+    boat's plate (surfaces of -9 °C and colder) both lie at or under their floor of 50, so they
+    cannot say how dense weeks of cycling in still air leave it: the box takes that as an input.
     """
     top = np.minimum(as_array(surface), ZERO_CELSIUS)
     hayashi = np.maximum(frost_density_hayashi(top), LEAST_FROST_DENSITY)
     hermes = np.maximum(frost_density_hermes(top, np.minimum(plate, top)), LEAST_FROST_DENSITY)
-    mean = np.sqrt(hayashi * hermes) * as_array(packing)
-    density: Array = np.clip(mean, LEAST_FROST_DENSITY, MOST_FROST_DENSITY)
+    density: Array = np.clip(np.sqrt(hayashi * hermes), LEAST_FROST_DENSITY, MOST_FROST_DENSITY)
     return density
 
 

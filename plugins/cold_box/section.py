@@ -99,9 +99,11 @@ class Plate(Table):
         "short_length", "6 mm", hard=("1 mm", "50 mm"), usual=("3 mm", "12 mm"),
         help="Frost at which you defrost; a quarter inch (6 mm) is common practice.",
     )  # fmt: skip
-    frost_packing: Quantity = quantity(
-        "ratio", "4 ± 60 %", hard=("0.5", "12"), usual=("1", "8"),
-        help="How much denser old frost is than fresh; weigh the melt-water of a known thickness to know.",
+    frost_density: Quantity = quantity(
+        "density", "220 kg/m3 ± 70 %", given="± 20 %", hard=("50 kg/m3", "600 kg/m3"),
+        usual=("80 kg/m3", "500 kg/m3"),
+        help="How dense the frost is: fluffy 100, an old hard crust 400. Grams of melt-water over area "
+        "times thickness tells; without it, days to defrost stay a wide guess.",
     )  # fmt: skip
     frost_conductivity: Quantity = quantity(
         "ratio", "1 ± 40 %", hard=("0.2", "5"), usual=("0.5", "2"),
