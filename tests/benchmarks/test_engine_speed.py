@@ -52,7 +52,9 @@ def say(benchmark, ratio, target, **more):
 
 
 def process(*arguments):
-    subprocess.run([sys.executable, *arguments], check=True, capture_output=True, env={**os.environ})
+    # As an installed program runs: with its byte code kept.
+    environ = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+    subprocess.run([sys.executable, *arguments], check=True, capture_output=True, env=environ)
 
 
 def test_an_estimate_as_a_process_against_importing_numpy_pydantic_and_pint(benchmark):
