@@ -260,7 +260,8 @@ class ColdBox(Table):
     warm_food: Quantity = quantity(
         "mass_per_day", "1.5 kg/day ± 60 %", given="± 25 %", hard=("0 kg/day", "100 kg/day"),
         usual=("0 kg/day", "15 kg/day"),
-        help="Food and drink put in warm, a day on average; a litre weighs a kilogram.",
+        help="Food and drink put in warm, a day on average; a litre weighs a kilogram. A freezer freezes it "
+        "as well: leave out what is frozen when it goes in.",
     )  # fmt: skip
     ice: Quantity = quantity(
         "mass_per_day", "0 kg/day", given="± 10 %", hard=("0 kg/day", "50 kg/day"),

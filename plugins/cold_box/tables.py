@@ -101,6 +101,14 @@ MUSHY = 0.5
 FOOD_HEAT = 3600.0
 """J/kg·K: between fresh meat (3.1 to 3.5) and drinks (4.18). ASHRAE Refrigeration, from memory."""
 
+FROZEN_FOOD_HEAT = 1900.0
+"""J/kg·K of it frozen. ASHRAE Refrigeration, from memory."""
+
+FOOD_WATER = 0.75
+FOOD_FREEZES = ZERO_CELSIUS - 1.5
+"""Share of water in food, and K at which it begins to freeze: lean meat 0.75, -1.7 °C; fruit and
+drinks more and a little warmer. ASHRAE Refrigeration ch. 19, from memory."""
+
 FOOD_DENSITY = 600.0
 """kg of food and drink per m³ of filled box, air between included. Common practice, no source."""
 

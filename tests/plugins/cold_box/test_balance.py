@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from console.properties import air
 from plugins.cold_box import frost
-from plugins.cold_box.box import balance
+from plugins.cold_box.box import balance, freezing_heat, product_heat
 from tests.plugins.cold_box.boats import PER_DAY, amp_hours, box, day, grams
 
 HEATS = tuple(f"cold_box.heat.{part}" for part in ("walls", "seal", "openings", "contents", "drain"))
@@ -181,3 +181,22 @@ def test_ice_put_in_takes_its_heat_of_melting_from_the_load():
     with_ice, without = day('ice = "4 kg/day"'), day("")
     saved = without.daily("cold_box.heat_total")[0] - with_ice.daily("cold_box.heat_total")[0]
     assert saved == pytest.approx(4.0 * 333_444.0 / PER_DAY, rel=1e-3)
+
+
+@pytest.mark.parametrize(("celsius", "told"), [(-20.0, 262.0), (-15.0, 247.0), (-10.0, 230.0)])
+def test_a_kilogram_of_food_frozen_gives_up_the_heat_lean_beef_does(celsius, told):
+    """kJ/kg from 0 °C: Riedel's enthalpies of lean beef (ASHRAE Refrigeration ch. 19), from memory."""
+    box_air = 273.15 + celsius
+    heat = product_heat(1.0, 3600.0, 273.15, box_air) + freezing_heat(1.0, box_air)
+    assert float(heat) == pytest.approx(told * 1e3, rel=0.04)
+
+
+def test_nothing_freezes_in_a_refrigerator():
+    assert freezing_heat(1.0, 277.0) == 0.0
+
+
+def test_food_put_in_a_freezer_is_frozen_by_it():
+    """1.5 kg a day at 5 °F: 3 to 4 W more than its cooling alone."""
+    ran = day('set_point = "5 F"\nwarm_food = "1.5 kg/day"\nfood_water = "0 g/day"')
+    cooling = float(product_heat(1.5 / PER_DAY, 3600.0, 299.82, 258.15))
+    assert 3.0 < ran.daily("cold_box.heat.contents")[0] - cooling < 4.0

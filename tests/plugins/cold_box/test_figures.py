@@ -250,6 +250,6 @@ def test_anywhere_within_the_limits_the_balances_close_and_nothing_is_nan(choice
             assert not bad.size, (name, bad[:3])
     out = figures["cold_box.run_share"] * figures["cold_box.cooling"] + figures["cold_box.stored_heat"]
     miss = np.abs(out - figures["cold_box.heat_total"]) / (np.abs(figures["cold_box.heat_total"]) + 1.0)
-    # The rest are boxes that brought ice just holds at freezing: a kink.
+    # The rest are the few hours at which the search for the day stops short of rounding.
     assert np.mean(miss < 1e-6) > 0.995
-    assert miss.max() < 1e-3
+    assert miss.max() < 1e-4
