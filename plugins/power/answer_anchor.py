@@ -29,7 +29,9 @@ def answer(found: Findings) -> Answer:
     if strong:
         verdict, urgency = strong[0].text, Urgency.ACT
     else:
-        verdict, urgency = _verdict(found, dawn, floor, likely)
+        # "Can I run it" is asked of what is counted; what is not must not pass for it.
+        counted = "" if not _air_conditioner(found, floor) else ", without the air conditioner"
+        verdict, urgency = _verdict(found, dawn, floor, likely, counted)
     reasons = [
         *(strong[1:] if strong else ()),
         *_nights(found, dawn),
@@ -51,29 +53,41 @@ def answer(found: Findings) -> Answer:
     )
 
 
-def _verdict(found: Findings, dawn: Array, floor: Array, likely: float) -> tuple[str, Urgency]:
+def _verdict(
+    found: Findings, dawn: Array, floor: Array, likely: float, counted: str
+) -> tuple[str, Urgency]:
     left, least = found.say(dawn[0], "percent"), found.say(floor[0], "percent")
     if dawn[0] >= floor[0]:
         if likely >= SURE:
-            return _how_long(found, left, least)
+            return _how_long(found, left, least, counted)
         short = often(1.0 - likely)
         return (
-            f"On a usual night: {left} at dawn, where {least} is the least; {short} it is short.",
+            f"On a usual night{counted}: {left} at dawn, where {least} is the least; {short} it is short.",
             Urgency.WATCH,
         )
-    when = _crossing(found, float(floor[0]))
+    low_at_sunset = found.number("power.bank.state_at_sunset")[0] < floor[0]
+    when = "already at sunset" if low_at_sunset else f"by {_crossing(found, float(floor[0]))}"
     if dawn[0] <= 0.02:
-        return f"No: below {least} by {when}, and flat before dawn.", Urgency.ACT
-    return f"No: below {least} by {when}, and down to {left} at dawn.", Urgency.ACT
+        return f"No: below {least} {when}, and flat before dawn.", Urgency.ACT
+    return f"No: below {least} {when}, and down to {left} at dawn.", Urgency.ACT
 
 
-def _how_long(found: Findings, left: str, least: str) -> tuple[str, Urgency]:
+def _how_long(found: Findings, left: str, least: str, counted: str) -> tuple[str, Urgency]:
     """A night that is enough, and for how many of them what the sun puts back will do."""
     dawn = f"at dawn the bank still has {left}, and {least} is as low as it should go"
-    back = float(found.daily("power.recovery")[0])
+    recovery = found.daily("power.recovery")
+    back = float(recovery[0])
     use = float(found.daily("power.dc_amp_hours_per_day")[0]) * 86400.0
-    if back >= 1.0 or use <= 0:
-        return f"Yes: {dawn}; the sun puts the day back.", Urgency.FINE
+    if use <= 0:
+        return f"Yes{counted}: {dawn}; nothing that is listed takes from it.", Urgency.FINE
+    if back >= 1.0:
+        enough = share_true(recovery >= 1.0)
+        sun = (
+            "the sun puts the day back"
+            if enough >= SURE
+            else f"a usual day's sun puts the day back, {often(1.0 - enough)} it does not"
+        )
+        return f"Yes{counted}: {dawn}; {sun}.", Urgency.FINE
     nights = 1 + int(found.daily("power.dawn_amp_hours")[0] / (use * (1.0 - back)))
     many = "a week or more" if nights >= 7 else f"about {nights} nights" if nights > 1 else "one night"
     sun = (
@@ -81,7 +95,7 @@ def _how_long(found: Findings, left: str, least: str) -> tuple[str, Urgency]:
         if back > 0
         else "no sun puts it back"
     )
-    return f"Yes, for {many}: {dawn}; {sun}.", Urgency.FINE if nights > 1 else Urgency.WATCH
+    return f"Yes{counted}, for {many}: {dawn}; {sun}.", Urgency.FINE if nights > 1 else Urgency.WATCH
 
 
 def _order(found: Findings) -> list[int]:

@@ -68,19 +68,24 @@ def _verdict(
 
     what = f"a {amps(inlet.limit)} {inlet.weakest}"
     line = amps(inlet.line)
+    lasting = amps(inlet.lasting)
+    # Where both are said alike the number alone would not show it.
+    over_line = f"over the {line}" if lasting != line else f"a shade over the {line}"
     hour = clock(worst_step(inlet) * 24.0 / inlet.total.shape[1])
     if inlet.over[0]:
         if inlet.peak[0] > inlet.breaker[0] * (1 + 1e-9):
             text = f"{amps(inlet.peak)} in the hour from {hour} is over the {amps(inlet.breaker)} breaker: it will trip."
         elif inlet.lasting[0] > continuous_limit(inlet.contacts)[0] * (1 + 1e-9):
             text = (
-                f"{amps(inlet.lasting)} for three hours is over the {line} that {what} carries all day; "
+                f"{lasting} for three hours is {over_line} that {what} carries all day; "
                 "no breaker will trip — the plug will cook."
             )
         elif inlet.peak[0] > inlet.limit[0] * (1 + 1e-9):
             text = f"{amps(inlet.peak)} in the hour from {hour} is more than {what} is made for, and no breaker will trip."
         else:
-            text = f"{amps(inlet.lasting)} for three hours is over the {line} that {what} carries all day; it may trip warm."
+            text = (
+                f"{lasting} for three hours is {over_line} that {what} carries all day; it may trip warm."
+            )
         return text, Urgency.ACT, over
     alone = alone_over(found, inlet)
     if alone:
@@ -90,7 +95,8 @@ def _verdict(
             f"The {what} alone takes {found.say(most, 'current')}, more than the {amps(inlet.breaker)} breaker holds: "
             f"it {trips(most, inlet.breaker[0])}."
         )
-        return text, Urgency.ACT, share_true(inlet.together > inlet.breaker)
+        largest = found.hourly(f"power.running_current.{key}").max(axis=-1)
+        return text, Urgency.ACT, share_true(largest > inlet.breaker)
     within = 1.0 - over
     if inlet.near[0]:
         if inlet.peak[0] > inlet.line[0] * (1 + 1e-9):

@@ -123,11 +123,16 @@ def _check(found: Findings, path: str) -> Checked:
         )
     needed = found.number(f"{path}.least_voltage", 0.0)[0]
     if needed > 0 and volts[0] < needed:
+        bank_low = volts[0] + drop[0] * found.number("power.bank.voltage", 12.0)[0]
+        size = (
+            "; no wire cures it, for the bank itself falls below that."
+            if bank_low <= needed
+            else f"; else fit {_size(found, key)}."
+        )
         return made(
             1,
             f"{name} gets {found.say(volts[0], 'voltage')} with the bank low, and needs {found.say(needed, 'voltage')}.",
-            "For a solenoid on a long control wire a relay near the battery cures it; else fit "
-            f"{_size(found, key)}.",
+            f"For a solenoid on a long control wire a relay near the battery cures it{size}",
         )
     if drop[0] > EDGE * allowed:
         why = "for what must not fail" if critical else "for the rest"

@@ -41,7 +41,12 @@ def drops(run: Run) -> Figures:
             )
         if run.has(f"{path}.least_voltage"):
             figures[f"power.circuit_spare.{key}"] = lowest - drop - run.number(f"{path}.least_voltage")
-        figures[f"power.circuit_area.{key}"] = wire.required_area(amps, length, allowed * nominal, warm)
+        volts = allowed * nominal
+        if run.has(f"{path}.least_voltage"):
+            # Where the bank itself falls below what is needed no size of wire helps: practice stands.
+            left = lowest - run.number(f"{path}.least_voltage")
+            volts = np.where(left > 0, np.minimum(volts, left), volts)
+        figures[f"power.circuit_area.{key}"] = wire.required_area(amps, length, volts, warm)
     return figures
 
 

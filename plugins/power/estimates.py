@@ -18,8 +18,8 @@ from plugins.power.tables import CHARGING_VOLTS
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
 
-CENTURY = 100 * 3600.0
-"""Seconds of a discharge over a hundred hours: Peukert's law is not trusted with a slower one."""
+YEAR = 365 * 86_400.0
+"""The longest time (s) for which a bank is said to last."""
 
 
 # --- before the air conditioner ---------------------------------------------------------------
@@ -36,13 +36,31 @@ def before(run: Run) -> Figures:
 def _equipment_heat(run: Run) -> Array:
     at_dock = run.has("power.shore")
     heat: Array = run.number("power.standing_heat") + consumers.always_on_power(run)
-    cooking = consumers.galley(run)
-    heat = heat + cooking.power * cooking.share
+    heat = heat + _galley_heat(run)
     for path in run.items("power.load"):
         if at_dock or run.text(f"{path}.where", "shore") == "bank":
             load = consumers.timed(run, path)
             heat = heat + load.power * load.share * run.number(f"{path}.cabin_heat_share")
     return heat
+
+
+def _galley_heat(run: Run) -> Array:
+    """The galley's heat beyond what the air conditioner's own table already has the stove give.
+
+    Both describe the same meals unless a stove is stated beside a galley on shore power.
+    """
+    cooking = consumers.galley(run)
+    heat: Array = cooking.power * cooking.share
+    electric = run.text("power.galley_fuel", "electric") == "electric"
+    if not run.has("climate.cooking_power") or (electric and run.given("climate.cooking_power")):
+        return heat
+    try:
+        spans = loads.clock_intervals(run.value("climate.cooking_hours", []) or [])
+    except ValueError:
+        return heat  # whose hours they are says so
+    hours = sum(end - start for start, end in spans)
+    counted = run.number("climate.cooking_power") * hours / 24.0
+    return heat * np.clip(1.0 - counted / np.maximum(run.number("power.galley"), 1e-9), 0.0, 1.0)
 
 
 def _supply_voltage(run: Run) -> Array:
@@ -53,7 +71,9 @@ def _supply_voltage(run: Run) -> Array:
     amps = run.number("climate.current", 0.0)
     volts = consumers.leg_voltage(run)
     legs = 2.0 if consumers.spans_both_legs(run) else 1.0
-    there = shore.onboard_voltage(volts, supply_resistance(run), amps * label / legs)
+    # Over both legs the current goes out by one hot wire and back by the other: of the way out and
+    # back each leg has its part.
+    there = shore.onboard_voltage(volts, supply_resistance(run) / legs, amps * label / legs)
     return there * legs
 
 
@@ -101,7 +121,8 @@ def at_shore(run: Run) -> Figures:
     lasting = np.where(heavier, continuous[-1], continuous[0])
     total = of_leg("total")
     contact = run.number("power.shore.contact_resistance")
-    lost = sum(leg["total"] ** 2 for leg in per_leg) * (cord_resistance(run) + contact)
+    lost = sum(leg["square"] for leg in per_leg) * (cord_resistance(run) + contact)
+    hot = shore.largest_running_mean(of_leg("square"), run.step_seconds)
     used = sum(thing.power * thing.share for thing in things)
     figures = {
         "power.shore_current": total,
@@ -113,7 +134,7 @@ def at_shore(run: Run) -> Figures:
         "power.inlet_voltage": of_leg("volts"),
         "power.start_peak": of_leg("start"),
         "power.start_voltage": np.maximum(consumers.leg_voltage(run) - resistance * of_leg("start"), 0.0),
-        "power.contact_heat": shore.contact_heat(lasting, contact),
+        "power.contact_heat": shore.contact_heat(np.sqrt(hot), contact),
         "power.energy_per_day": used + lost,
     }
     for thing in things:
@@ -131,7 +152,11 @@ def run_limit(run: Run) -> Array:
 
 
 def _leg(run: Run, things: list[consumers.OnShore], leg: int, resistance: Array) -> dict[str, Array]:
-    """Currents and volts of one leg: mean and running by thing, their sum, what is on at once."""
+    """Currents and volts of one leg: mean and running by thing, their sum, what is on at once.
+
+    Each leg as if its current came back by the neutral: where the other leg balances it, less volts are
+    lost than is said.
+    """
     zero = np.zeros((1, run.steps))
     apparent = sum((t.apparent * t.share * t.legs[leg] for t in things), zero)
     conductance = sum((t.conductance * t.share * t.legs[leg] for t in things), zero)
@@ -139,9 +164,11 @@ def _leg(run: Run, things: list[consumers.OnShore], leg: int, resistance: Array)
     found: dict[str, Array] = {"volts": volts}
     total = zero
     running: list[Array] = []
+    drawn: list[Array] = []
     for thing in things:
         part = thing.legs[leg]
         amps = part * (thing.apparent / volts + thing.conductance * volts)
+        drawn.append(amps)
         mean = amps * thing.share
         found[f"mean.{thing.key}"] = mean
         ever = thing.on.max(axis=-1)
@@ -149,6 +176,7 @@ def _leg(run: Run, things: list[consumers.OnShore], leg: int, resistance: Array)
         running.append(found[f"running.{thing.key}"])
         total = total + mean
     found["total"] = total
+    found["square"] = shore.mean_square_current(total, drawn, [thing.share for thing in things])
     on = [thing.on for thing in things]
     found["together"] = np.maximum(loads.largest_together(running, on), total)
     others = [i for i, thing in enumerate(things) if thing.key != "air_conditioner"]
@@ -299,18 +327,19 @@ def at_anchor(run: Run) -> Figures:
     to_noon = max(int(np.sum((run.hours - run.hours[first]) % 24.0 <= _hours_to_noon(run, first))), 1)
     dawn = np.min(states[:, :to_noon], axis=-1, keepdims=True)
     floor = 1.0 - run.number("power.bank.usable_share")
+    # As in the state of charge: a trickle is not credited with more than the label's amp-hours.
+    most = bank.peukert_current(
+        run.figure("power.bank_peak").max(axis=-1, keepdims=True),
+        capacity,
+        run.number("power.bank.peukert"),
+    )
     use, gain = np.mean(load, axis=-1, keepdims=True), np.mean(charge, axis=-1, keepdims=True)
     back = gain * run.number("power.bank.charge_efficiency")
     return {
         "power.state_of_charge": np.roll(states, first, axis=-1),
         "power.dawn_state_of_charge": dawn,
         "power.dawn_amp_hours": (dawn - floor) * capacity,
-        "power.bank_hours": (1.0 - floor)
-        * bank.peukert_seconds(
-            capacity,
-            np.maximum(run.figure("power.bank_peak").max(axis=-1, keepdims=True), capacity / CENTURY),
-            run.number("power.bank.peukert"),
-        ),
+        "power.bank_hours": np.minimum((1.0 - floor) * capacity / np.maximum(most, 1e-9), YEAR),
         "power.recovery": back / np.maximum(use, 1e-9),
     }
 

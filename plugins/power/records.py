@@ -67,8 +67,8 @@ ESTIMATES = (
             Given("power.start_voltage", "V", "Volts on board in that moment", daily="least"),
             Given(
                 "power.contact_heat", "W",
-                "Heat in plug and inlet contacts at the three-hour current, their state as unknown as it is",
-                daily="largest", source="I²R",
+                "Heat in plug and inlet contacts over the hottest three hours, their state as unknown as it is",
+                daily="largest", source="I²R, the mean of the square",
             ),
             Given(
                 "power.energy_per_day", "W", "Energy from shore in a day, as the post's meter counts it",
@@ -146,7 +146,7 @@ ESTIMATES = (
             ),
             Given(
                 "power.bank_hours", "s",
-                "How long what you are willing to use of a full bank gives the most it is asked for at once",
+                "How long what you are willing to use of a full bank gives the most it is asked for at once, a year at most",
                 style="hours", source="Peukert's law",
             ),
             Given(

@@ -74,6 +74,22 @@ def largest_running_mean(
     return np.asarray(np.max(mean, axis=-1, keepdims=True))
 
 
+def mean_square_current(
+    mean: ArrayLike, running: Iterable[ArrayLike], shares: Iterable[ArrayLike]
+) -> Array:
+    """Mean of the current's square over each step (A²), (draws, steps): what heats a conductor.
+
+    A thing that draws I for a share s of the step has the mean s·I and the mean square s·I², not
+    (s·I)². ``mean`` is the sum's mean, to whose square each thing adds its variance I²·s·(1 - s), as
+    of things that switch on without regard to each other.
+    """
+    square = np.square(np.asarray(mean, dtype=float))
+    for amps, share in zip(running, shares, strict=True):
+        often = np.asarray(share, dtype=float)
+        square = square + np.square(np.asarray(amps, dtype=float)) * often * (1.0 - often)
+    return np.asarray(square)
+
+
 def contact_heat(current: ArrayLike, resistance: ArrayLike) -> Array:
     """Heat (W) in a contact of ``resistance`` ohm: I²R."""
     return np.asarray(np.asarray(current, dtype=float) ** 2 * np.asarray(resistance, dtype=float))

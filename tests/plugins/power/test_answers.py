@@ -400,3 +400,76 @@ def test_the_worst_run_comes_first(day):
     bars = card.pictures[0]
     assert isinstance(bars, Bars)
     assert bars.bars[0].value > 1.0 > bars.bars[1].value
+
+
+# --- no claim beyond what is counted ----------------------------------------------------------
+
+
+def test_a_yes_without_the_air_conditioner_says_so(day):
+    text = "[climate]\n" + BANK + FAN.format(10)
+    assert anchor(day(text, air_conditioner())).verdict.startswith("Yes, without the air conditioner")
+    doubtful = "[climate]\n" + BANK + FAN.format(42)
+    said = anchor(day(doubtful, air_conditioner(), draws=256)).verdict
+    assert said.startswith("On a usual night, without the air conditioner")
+    on_it = '[power.inverter]\nair_conditioner = true\nair_conditioner_hours = ["21:00-21:05"]\n'
+    assert "without" not in anchor(day(text + on_it, air_conditioner())).verdict
+
+
+def test_a_bank_low_at_sunset_is_said_to_be_so(day):
+    card = anchor(day(BANK + 'state_at_sunset = "40 %"\n' + FAN.format(8)))
+    assert card.verdict.startswith("No: below 55 % already at sunset")
+
+
+def test_nothing_on_the_bank_is_not_put_back_by_a_sun_that_is_not_there(day):
+    card = anchor(day(BANK))
+    assert "sun" not in card.verdict
+    assert "nothing that is listed takes from it" in card.verdict
+
+
+def test_a_sun_that_does_on_most_days_is_not_said_to_do_on_all(day):
+    card = anchor(day(BANK + FAN.format(8) + '[power.solar]\npeak_power = "75 W"\n', draws=256))
+    assert card.verdict.startswith("Yes: ")
+    assert "a usual day's sun puts the day back" in card.verdict
+    assert "in ten it does not" in card.verdict
+
+
+def test_two_numbers_said_alike_are_not_said_to_be_one_over_the_other(day):
+    text = QUIET + "[power.shore]\n" + STIFF + load("one", 24.02, "00:00-24:00")
+    card = inlet(day(text))
+    assert "24 A for three hours is a shade over the 24 A" in card.verdict
+
+
+def test_one_that_trips_the_breaker_alone_is_as_sure_as_its_own_amps(day):
+    text = QUIET + "[power.shore]\n" + STIFF
+    big = '[[power.load]]\nname = "welder"\ncurrent = "31 A ± 3 A"\nhours = ["10:00-10:20"]\n'
+    small = load("kettle", 12, "10:00-10:20").replace('"100 % ± 0 %"', '"30 % ± 0 %"')
+    ran = day(text + big + 'share = "30 % ± 0 %"\nkind = "heater"\n' + small, draws=128)
+    card = inlet(ran)
+    assert "The welder alone" in card.verdict
+    largest = ran.figures["power.running_current.welder"].max(axis=-1)[1:]
+    assert card.sure == pytest.approx(np.mean(largest > 30.0))
+    assert card.sure < 0.9
+
+
+SOLENOID = """
+[power.bank]
+[[power.circuit]]
+name = "solenoid"
+current = "2 A"
+length = "60 ft"
+gauge = "16 AWG"
+least_voltage = "{}"
+"""
+
+
+def test_the_size_that_is_said_gives_the_volts_that_are_needed(day):
+    card = answer_wire.answer(found(day(SOLENOID.format("11.2 V"))))
+    assert "needs 11.2 V" in card.verdict
+    # 2 A · 12/11.5 over 120 ft with 0.3 V to lose: 11.2 · 2.09 · 120 / 0.3 = 9,310 circular mils at 40 °C.
+    assert "else fit 10 AWG" in card.next
+
+
+def test_no_wire_is_said_to_cure_what_the_bank_itself_lacks(day):
+    card = answer_wire.answer(found(day(SOLENOID.format("11.6 V"))))
+    assert "no wire cures it" in card.next
+    assert "AWG" not in card.next

@@ -202,3 +202,15 @@ def test_rated_shares_are_what_is_asked_over_what_may_be_given(day):
     ran = day(text + FAN.format("500 W") + 'path = "inverter"\n')
     assert ran.daily("power.rated_share.inverter")[0] == pytest.approx(0.5)
     assert ran.daily("power.rated_share.bank")[0] == pytest.approx((500 / 0.88 + 12) / 12.5 / 100)
+
+
+def test_a_trickle_is_not_credited_with_more_than_the_label(day):
+    """10 W of 200 Ah at 12.5 V: 100 Ah that may be used, over 0.8 A; a trickle is 125 h of it."""
+    text = (
+        QUIET
+        + '[power.bank]\ncapacity = "200 A*h"\nhealth = "100 %"\nusable_share = "50 %"\npeukert = "1.25"\n'
+    )
+    hours = day(text + FAN.format("10 W")).daily("power.bank_hours")[0] / 3600
+    assert hours == pytest.approx(100 / 0.8, rel=1e-6)
+    tiny = day(text + FAN.format("0.5 W")).daily("power.bank_hours")[0] / 3600
+    assert tiny == pytest.approx(100 / 0.04, rel=1e-6)

@@ -6,9 +6,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from console.fields import Quantity, quantity
+from console.fields import text as field_text
 from plugins.power import shore, wire
 from plugins.power.tables import FOOT
 
+from . import conftest
 from .conftest import QUIET, STIFF, air_conditioner, ice_box
 
 HEATER = """
@@ -238,3 +241,66 @@ def test_a_longer_cord_never_raises_the_supply(one, other):
     resistance = [2 * n * FOOT * wire.conductor_resistance(5.26e-6, 313.15) for n in (short, long)]
     volts = [shore.onboard_voltage(117.0, r, 1440.0) for r in resistance]
     assert volts[1] <= volts[0] + 1e-12
+
+
+def test_a_thing_that_cycles_heats_the_contacts_by_the_mean_of_the_square(day):
+    """20 A for half of every hour through 100 mohm: 40 W for half the time is 20 W, not (10 A)² · 0.1."""
+    text = (
+        QUIET
+        + "[power.shore]\n"
+        + STIFF.replace('contact_resistance = "0 mohm"', 'contact_resistance = "100 mohm"')
+    )
+    load = (
+        '[[power.load]]\nname = "it"\ncurrent = "20 A"\nshare = "50 %"\npower = "2400 W"\nkind = "heater"\n'
+    )
+    ran = day(text + load)
+    amps = ran.daily("power.running_current.it")[0]
+    assert ran.daily("power.shore_continuous")[0] == pytest.approx(amps / 2)
+    assert ran.daily("power.contact_heat")[0] == pytest.approx(0.5 * amps**2 * 0.1, rel=1e-6)
+    lost = ran.daily("power.energy_per_day")[0] - 1200
+    assert lost == pytest.approx(0.5 * amps**2 * 0.1, rel=0.05)
+
+
+@given(st.lists(st.tuples(st.floats(0, 50), st.floats(0, 1)), min_size=1, max_size=5))
+def test_the_mean_square_is_that_of_all_the_ways_things_can_be_on(things):
+    """Against every combination of on and off with its chance."""
+    amps, shares = (np.array(part) for part in zip(*things, strict=True))
+    by_hand = 0.0
+    for n in range(2 ** len(things)):
+        on = np.array([n >> i & 1 for i in range(len(things))])
+        by_hand += float(np.prod(np.where(on, shares, 1 - shares)) * (on @ amps) ** 2)
+    square = shore.mean_square_current(float(amps @ shares), list(amps), list(shares))
+    assert float(square) == pytest.approx(by_hand, abs=1e-6)
+
+
+def test_a_unit_over_both_legs_loses_the_volts_of_one_way_out_and_back(day):
+    """240 V behind 60 mohm of dock, out and back: 20 A lose 1.2 V, not twice that."""
+    text = '[climate]\nvoltage = "240 V"\ncurrent = "20 A"\n[power.shore]\nlegs = "two"\n' + STIFF.replace(
+        'dock_resistance = "0 mohm"', 'dock_resistance = "60 mohm"'
+    )
+    ran = day(text, air_conditioner())
+    assert ran.daily("power.supply_voltage")[0] == pytest.approx(
+        brentq(lambda v: 240 - 0.06 * 4800 / v - v, 200, 240), abs=0.05
+    )
+
+
+def galley_heat(day, unit, more=""):
+    text = '[power]\nalways_on = "0 A*h/day"\nstanding_heat = "0 W"\ngalley = "1 kWh/day"\n'
+    return day(unit + text + more, air_conditioner()).daily("power.equipment_heat")[0] * 24
+
+
+def test_the_same_meals_are_not_cooked_twice(day, monkeypatch):
+    """What the air conditioner's table has its stove give (800 W for 45 min) is not given again."""
+    fields = {"__annotations__": {"cooking_power": Quantity, "cooking_hours": list[str]}}
+    fields["cooking_power"] = quantity("power", "800 W", hard=("0 W", "8000 W"), help="Burners.")
+    fields["cooking_hours"] = field_text(["07:00-07:15", "18:00-18:30"], help="When.")
+    assert galley_heat(day, "") == pytest.approx(1000.0)
+    monkeypatch.setattr(
+        conftest, "Unit", type("Stove", (conftest.Unit,), {**fields, "__module__": __name__})
+    )
+    assert galley_heat(day, "[climate]\n") == pytest.approx(400.0)
+    assert galley_heat(day, "[climate]\n", 'galley_fuel = "gas"\n') == pytest.approx(400.0)
+    stated = '[climate]\ncooking_power = "800 W"\n'
+    assert galley_heat(day, stated) == pytest.approx(1000.0)
+    assert galley_heat(day, stated, 'galley_fuel = "gas"\n') == pytest.approx(400.0)
+    assert galley_heat(day, '[climate]\ncooking_hours = ["7 to 8"]\n') == pytest.approx(1000.0)
