@@ -32,6 +32,7 @@ from plugins.cold_box.tables import (
     FOOD_FREEZES,
     FOOD_HEAT,
     FOOD_WATER,
+    FREEZES_OVER,
     FROZEN_FOOD_HEAT,
     ICE_AT_ZERO,
     ICE_MELTS_OVER,
@@ -172,9 +173,10 @@ def freezing_heat(mass: ArrayLike, box: ArrayLike) -> Array:
 
     Its ice melts by no one temperature: share of ice = 1.105 w/(1 + 0.7138/ln(t_f - t + 1)) of
     water w (Tchigeov 1979, in ASHRAE Refrigeration ch. 19; -45 °C to t_f), and once frozen it
-    needs less to cool. Nil above t_f.
+    needs less to cool. Nil above t_f; foods do not all begin at one t_f, so it sets in gently.
     """
-    below = np.maximum(FOOD_FREEZES - as_array(box), 0.0)
+    under = np.maximum(FOOD_FREEZES - as_array(box), 0.0)
+    below = under * under / (under + FREEZES_OVER)
     log = np.log1p(below)
     frozen = 1.105 * FOOD_WATER * log / (log + 0.7138)
     return as_array(mass) * (-ICE_AT_ZERO * frozen - (FOOD_HEAT - FROZEN_FOOD_HEAT) * below)

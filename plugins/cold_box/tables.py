@@ -109,6 +109,9 @@ FOOD_FREEZES = ZERO_CELSIUS - 1.5
 """Share of water in food, and K at which it begins to freeze: lean meat 0.75, -1.7 °C; fruit and
 drinks more and a little warmer. ASHRAE Refrigeration ch. 19, from memory."""
 
+FREEZES_OVER = 1.0
+"""K over which freezing sets in, food by food. Common practice, no source."""
+
 FOOD_DENSITY = 600.0
 """kg of food and drink per m³ of filled box, air between included. Common practice, no source."""
 
