@@ -68,11 +68,13 @@ def open_console(scenario: Path | None) -> None:
     """Open the console on SCENARIO, or on the bundled boat."""
     if not sys.stdout.isatty() or not sys.stdin.isatty():
         _fail("the console needs a terminal; without one use: boat-console estimate SCENARIO")
-    from console.tui.app import make_app
+    from console.tui import run_console
 
     if scenario is not None and not scenario.exists():
         _fail(f"{_shown(scenario)}: there is no such command or file")
-    make_app(scenario).run()
+    said = run_console(scenario)
+    if said:
+        click.echo(said)
 
 
 @cli.command(short_help="Run the model; print the answers and the figures.")

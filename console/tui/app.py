@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import signal
 import sys
 from functools import partial
@@ -71,7 +72,11 @@ class ConsoleApp(Guarded, App[str]):
         super().__init__()
         for each in THEMES:
             self.register_theme(each)
-        self.theme = theme
+        # Set without Textual's watcher, which would read every stylesheet twice at the start.
+        self.set_reactive(App.theme, theme)
+        self._invalidate_css()
+        self.stylesheet.set_variables(self.get_css_variables())
+        self._painted = False
         self.path = path
         self.chosen_system = system
         self.system: System = system or "us"
@@ -103,6 +108,8 @@ class ConsoleApp(Guarded, App[str]):
 
     def first_painted(self) -> None:
         """The questions stand on the screen: now the slow part may begin."""
+        self._painted = True
+        gc.enable()
         self.set_interval(WATCH_SECONDS, self.runner.watch)
         loop = asyncio.get_running_loop()
         for number in (signal.SIGTERM, getattr(signal, "SIGHUP", None)):
@@ -361,7 +368,7 @@ class ConsoleApp(Guarded, App[str]):
     def trouble(self, error: BaseException) -> None:
         """An error that should not be: one sentence, and the console goes on."""
         self.note_trouble(error)
-        if len(self.troubles) > MOST_TROUBLES:
+        if len(self.troubles) > MOST_TROUBLES or not self._painted:
             self._give_up(error)
             return
         with contextlib.suppress(Exception):

@@ -6,7 +6,7 @@ import threading
 from pathlib import Path
 
 import pytest
-from textual.widgets import Footer
+from textual.containers import VerticalScroll
 
 from console.registry import Registry
 from console.tui import tasks
@@ -48,16 +48,16 @@ async def test_a_dead_library_widget_brings_a_fresh_opening_screen(
         app.edit("sample.depth", "9 in")
         app.show_boat()
         await until(pilot, lambda: isinstance(app.screen, BoatScreen))
-        footer = app.screen.query_one(Footer)
+        part = app.screen.query_one(VerticalScroll)
 
-        lives = footer._dispatch_message
+        lives = part._dispatch_message
 
         async def dies(*_: object) -> None:
-            footer._dispatch_message = lives  # type: ignore[method-assign]
+            part._dispatch_message = lives  # type: ignore[method-assign]
             raise RuntimeError("dead")
 
-        monkeypatch.setattr(footer, "_dispatch_message", dies)
-        footer.refresh(layout=True)
+        monkeypatch.setattr(part, "_dispatch_message", dies)
+        part.refresh(layout=True)
         await until(pilot, lambda: isinstance(app.screen, HomeScreen))
         await until(pilot, lambda: "ACT NOW" in seen(app))
         assert app.desk is not None

@@ -8,14 +8,15 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
-from textual.widgets import Footer, Static
 from textual.widgets import Input as TextInput
+from textual.widgets import Static
 
 from console.boatfile import BoatFileError
 from console.desk import Step
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.edit_box import EditBox
 from console.tui.widgets.field_list import FieldList
+from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.moves import MovesView
 from console.tui.widgets.title import TitleBar
 from console.tui.words import input_name, line, sentence
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 class BoatScreen(DeskScreen):
     """Every input with its value, spread and origin. Enter edits; every answer follows."""
 
+    CSS_PATH = "../boat.tcss"
     BINDINGS = [  # noqa: RUF012
         Binding("escape", "back", "Back"),
         Binding("slash", "find", "Find", key_display="/"),
@@ -55,7 +57,7 @@ class BoatScreen(DeskScreen):
                 yield Static("", markup=False, id="about")
             with VerticalScroll(id="moves-scroll"):
                 yield MovesView(id="moves")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one("#find").display = False

@@ -9,11 +9,12 @@ from textual.binding import Binding
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import Resize
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from console.contract import Caution, Picture, Urgency
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import badge, number_line
+from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.picture import PictureView
 from console.tui.widgets.rows import DriverRow, ShareRow
 from console.tui.widgets.title import Heading, TitleBar
@@ -36,6 +37,7 @@ OWN_VALUES = 12
 class CardScreen(DeskScreen):
     """Everything there is to say about one question."""
 
+    CSS_PATH = "../card.tcss"
     BINDINGS = [  # noqa: RUF012
         Binding("escape", "app.pop_screen", "Back"),
         Binding("b", "app.boat", "The boat"),
@@ -67,7 +69,7 @@ class CardScreen(DeskScreen):
                 yield Heading("What it rests on", id="card-rests-title")
                 yield Static("", markup=False, id="card-rests")
             yield Vertical(id="pictures-beside", classes="pictures")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._wide = self.size.width >= WIDE

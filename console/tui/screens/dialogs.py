@@ -22,6 +22,7 @@ from console.tui.words import line, lines_of, plain, sentence
 class SaveScreen(Guarded, ModalScreen[str]):
     """Asks for a file to save the boat to; asks again before it replaces another file."""
 
+    CSS_PATH = "../dialogs.tcss"
     BINDINGS = [Binding("escape", "dismiss", "Back")]  # noqa: RUF012
 
     def __init__(self, desk: Desk) -> None:
@@ -80,6 +81,7 @@ class SaveScreen(Guarded, ModalScreen[str]):
 class LeaveScreen(Guarded, ModalScreen[str]):
     """Asks what to do with unsaved edits: ``save``, ``leave``, or nothing (stay)."""
 
+    CSS_PATH = "../dialogs.tcss"
     BINDINGS = [Binding("escape", "dismiss", "Stay")]  # noqa: RUF012
     WISHES = ("save", "leave", "")
 

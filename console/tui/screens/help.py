@@ -71,6 +71,7 @@ class HelpRow(Horizontal):
 class HelpScreen(Guarded, ModalScreen[None]):
     """One scrolling page; Esc closes it."""
 
+    CSS_PATH = "../dialogs.tcss"
     BINDINGS = [Binding("escape,question_mark,f1,q,enter", "dismiss", "Close")]  # noqa: RUF012
 
     def compose(self) -> ComposeResult:

@@ -5,14 +5,17 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Container
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from console.contract import Urgency
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import CardView
+from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.pane import Pane
 from console.tui.widgets.title import TitleBar
 from console.tui.words import input_name, line, lines_of, sentence
+
+WAITING = line(("The boat's questions", "bold"), ("  numbers follow in a moment", "$quiet"))
 
 
 class HomeScreen(DeskScreen):
@@ -31,20 +34,24 @@ class HomeScreen(DeskScreen):
         Binding("q", "app.quit", "Leave"),
     ]
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._answered = False
+
     def compose(self) -> ComposeResult:
         yield TitleBar()
-        yield Static("", markup=False, id="summary")
+        yield Static(WAITING, markup=False, id="summary")
         with Pane(id="home-scroll"):
             with Container(id="cards"):
                 for plugin, question in self.host.registry.questions:
                     yield CardView(question, plugin)
             yield Static("", markup=False, id="notes")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         cards = self._cards()
         if cards:
-            cards[0].focus()
+            self.set_focus(cards[0], scroll_visible=False)
 
     # --- what is shown ----------------------------------------------------------------------
 
@@ -58,11 +65,14 @@ class HomeScreen(DeskScreen):
             self._show_unreadable(app.unreadable)
             return
         if outcome is None:
-            for view in self.query(CardView):
-                view.wait()
+            if self._answered:
+                for view in self.query(CardView):
+                    view.wait()
+            self._answered = False
             self._show_summary()
             self._show_notes()
             return
+        self._answered = True
         place = {card.question.key: (number, card) for number, card in enumerate(outcome.cards)}
         for view in self.query(CardView):
             number, card = place.get(view.question.key, (len(place), None))
@@ -89,7 +99,7 @@ class HomeScreen(DeskScreen):
         outcome = self.host.outcome
         bar = self.query_one("#summary", Static)
         if outcome is None:
-            bar.update(line(("The boat's questions", "bold"), ("  numbers follow in a moment", "$quiet")))
+            bar.update(WAITING, layout=False)
             return
         counts = {urgency: 0 for urgency in Urgency}
         broken = 0

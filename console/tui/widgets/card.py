@@ -60,20 +60,22 @@ class CardView(Guarded, Static, can_focus=True):
             self.key = key
 
     def __init__(self, question: Question, plugin: str) -> None:
-        super().__init__("", markup=False, classes="card")
+        super().__init__(self._waiting(question), markup=False, classes="card")
         self.question = question
         self.plugin = plugin
         self.order = (int(Urgency.UNKNOWN), 0)
-        self.wait()
+
+    @staticmethod
+    def _waiting(question: Question) -> Content:
+        """The question alone, while the numbers are being worked out."""
+        return lines_of([
+            line((f"… {question.title}", "bold")),
+            line(("working out the numbers", "$quiet")),
+        ])  # fmt: skip
 
     def wait(self) -> None:
-        """Show the question alone, while the numbers are being worked out."""
-        self.update(
-            lines_of([
-                line((f"… {self.question.title}", "bold")),
-                line(("working out the numbers", "$quiet")),
-            ])
-        )  # fmt: skip
+        """Show the question alone again: another boat is being read."""
+        self.update(self._waiting(self.question))
 
     def show(self, card: Card, system: System, unwell: str, place: int) -> None:
         """Show the answer. ``unwell`` is why its plugin does not work, ``place`` its rank."""

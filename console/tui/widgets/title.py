@@ -1,38 +1,50 @@
-"""The two lines at the top of every screen: whose boat, and what the console is doing."""
+"""The line at the top of every screen: whose boat, and what the console is doing."""
 
 from __future__ import annotations
 
-from textual.app import ComposeResult
-from textual.containers import Horizontal
+from rich.cells import cell_len
 from textual.content import Content
 from textual.widgets import Static
 
-from console.tui.words import line, plain, safe
+from console.tui.words import line, plain, safe, short
 
 
-class TitleBar(Horizontal):
+class TitleBar(Static):
     """Left: the boat and whether it has unsaved edits. Right: units, and a quiet sign of work."""
 
-    def compose(self) -> ComposeResult:
-        yield Static("", id="title-boat", markup=False)
-        yield Static("", id="title-state", markup=False)
+    def __init__(self) -> None:
+        super().__init__("", markup=False, id="title")
+        self._said = ("boat console", "", False, "", "us")
+
+    def on_resize(self) -> None:
+        self.show(*self._said)
 
     def show(self, name: str, where: str, unsaved: bool, state: str, system: str) -> None:
         """Write the bar anew."""
+        self._said = (name, where, unsaved, state, system)
         units = "SI units" if system == "si" else "US units"
-        mark = ("  ✎ not saved", "bold $watch") if unsaved else ""
-        self.query_one("#title-boat", Static).update(
-            line((safe(name), "bold"), ("  " + safe(where), "$quiet") if where else "", mark)
-        )
-        self.query_one("#title-state", Static).update(
-            line((f"{safe(state)}  ", "$key") if state else "", (units, "$quiet"))
-        )
+        mark = "  ✎ not saved" if unsaved else ""
+        state = f"{safe(state)}  " if state else ""
+        room = (self.size.width or self.app.size.width) - 2
+        state = short(state, max(room // 2, 10))
+        left = max(room - cell_len(state) - len(units) - len(mark) - 2, 8)
+        name = short(name, left)
+        where = short(where, left - cell_len(name) - 2) if left - cell_len(name) > 4 else ""
+        where = f"  {where}" if where else ""
+        gap = room - sum(cell_len(text) for text in (name, where, mark, state, units))
+        self.update(
+            line(
+                " ", (name, "bold"), (where, "$quiet"), (mark, "bold $watch"), " " * max(gap, 1),
+                (state, "$key"), (units, "$quiet"),
+            ),
+            layout=False,
+        )  # fmt: skip
 
 
 class Heading(Static):
     """A small heading inside a screen."""
 
-    def __init__(self, text: str | Content, id: str | None = None, classes: str | None = None) -> None:
+    def __init__(self, text: str | Content, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(
             text if isinstance(text, Content) else plain(text), markup=False, id=id, classes=classes
         )
