@@ -26,6 +26,13 @@ def heats(found: Findings) -> dict[str, Array]:
     return made
 
 
+def shares(made: dict[str, Array]) -> dict[str, float]:
+    """Each way's share of all the heat that comes in; 0 for one that takes heat out (ice, a cold sea)."""
+    coming = {key: max(float(rows[0]), 0.0) for key, rows in made.items()}
+    total = max(sum(coming.values()), 1e-9)
+    return {key: value / total for key, value in coming.items()}
+
+
 def _edges(values: Array) -> tuple[float, float]:
     """P5 and P95 of the draws, stretched to hold the nominal."""
     rows = values[1:] if values.size > 1 else values
@@ -63,13 +70,13 @@ def cut_box(found: Findings) -> CutBox:
 def heat_bars(found: Findings) -> Bars:
     """Each way heat comes in, largest first."""
     made = heats(found)
-    total = max(sum(float(rows[0]) for rows in made.values()), 1e-9)
+    share = shares(made)
     words = {key: said for key, said, _ in paths(found)}
     order = sorted(made, key=lambda key: -float(made[key][0]))
     return Bars(
         "Where the heat comes in", "net_heat",
         tuple(
-            Bar(words[key], float(made[key][0]), *_edges(made[key]), f"{float(made[key][0]) / total:.0%}")
+            Bar(words[key], float(made[key][0]), *_edges(made[key]), f"{share[key]:.0%}")
             for key in order
             if key != "drain" or float(made[key][0]) != 0.0
         ),

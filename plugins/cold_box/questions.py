@@ -23,6 +23,17 @@ FREEZER_SOFT = ZERO_CELSIUS - 6.0
 SET_WARM = 0.3
 """K over the line from which a set-point is called too warm: no thermostat is set finer."""
 
+TURN_TO = ZERO_CELSIUS + 3.0
+"""K to set a refrigerator to: 36 to 40 °F is told for keeping food."""
+
+IDLE = 0.005
+"""Run share below which it need not run at all."""
+
+NEAR_CUT_OUT = 1.04
+"""Volts over the cut-out's below which it may stop; common practice, no source."""
+
+SHORT_OF_CHARGE = 0.85
+
 HELD = 0.5
 """K above the set-point that still counts as held."""
 
@@ -48,7 +59,8 @@ def what_it_costs(found: Findings) -> Answer:
     hours_warm = np.sum(found.hourly("cold_box.box_temperature") > limit, axis=1)
     fails = (inside > set_point + HELD) & (hours_warm > HOURS_TO_SPOIL)
     set_warm = not fails[0] and set_point[0] > limit + SET_WARM and not is_freezer(found)
-    no_current = float(found.daily("cold_box.amp_hours_per_day")[0]) <= 0.0 and inside[0] > limit
+    volts = _volts_over_cut_out(found)
+    no_current = run[0] <= 0.0 and volts <= 1.0 and inside[0] > max(limit, set_point[0] + HELD)
 
     hazards: list[str] = []
     if no_current:
@@ -56,17 +68,27 @@ def what_it_costs(found: Findings) -> Answer:
     elif fails[0]:
         urgency, verdict = Urgency.ACT, _too_warm(found, float(inside[0]), int(hours_warm[0]))
     elif run[0] >= NO_RESERVE or inside[0] > set_point[0] + HELD:
-        urgency, verdict = Urgency.ACT, _no_reserve(found)
+        urgency, verdict = Urgency.ACT, _no_reserve(found, float(inside[0]), float(set_point[0]))
     elif set_warm:
         urgency = Urgency.WATCH
         verdict = f"It is set to {found.say(float(set_point[0]), 'temperature')}, warmer than food keeps."
     elif run[0] >= LITTLE_RESERVE:
         urgency, verdict = Urgency.WATCH, _cost(found) + " It has little in hand for a hotter day."
+    elif volts < NEAR_CUT_OUT:
+        urgency, verdict = Urgency.WATCH, _cost(found) + " But its volts are close to its cut-out."
+    elif run[0] < IDLE:
+        urgency, verdict = Urgency.FINE, _idle(found, float(inside[0]))
     else:
         urgency, verdict = Urgency.FINE, _cost(found)
     if urgency is Urgency.ACT or set_warm:
         hazards.append("food_too_warm")
-    next_step, more = _next(found, urgency)
+    more: tuple[str, ...] = ()
+    if set_warm:
+        next_step = f"Turn it colder, to {found.say(TURN_TO, 'temperature')}, and look again."
+    elif urgency is Urgency.FINE and run[0] < IDLE:
+        next_step = "Nothing now."
+    else:
+        next_step, more = _next(found, urgency)
     return Answer(
         verdict, urgency, "cold_box.amp_hours_per_day", _reasons(found), next_step,
         _agreeing(fails == fails[0]), (*hazards, *more),
@@ -74,19 +96,30 @@ def what_it_costs(found: Findings) -> Answer:
     )  # fmt: skip
 
 
+def _volts_over_cut_out(found: Findings) -> float:
+    volts, cut_out = (found.number(f"cold_box.compressor.{k}")[0] for k in ("feed_voltage", "cut_out"))
+    return float(volts / cut_out)
+
+
 def _cost(found: Findings) -> str:
-    made = pictures.heats(found)
-    total = max(float(found.daily("cold_box.heat_total")[0]), 1e-9)
+    share = pictures.shares(pictures.heats(found))
     words = {key: said for key, said, _ in paths(found)}
     # The walls are always there: name the largest of the rest when it is worth naming.
-    rest = {key: float(rows[0]) / total for key, rows in made.items() if key != "sides"}
-    worst = max(rest, key=lambda key: rest[key])
-    if rest[worst] < 0.2:
-        worst, share = "sides", float(made["sides"][0]) / total
-    else:
-        share = rest[worst]
+    worst = max((key for key in share if key != "sides"), key=lambda key: share[key])
+    if share[worst] < 0.2:
+        worst = "sides"
     said = found.say(float(found.daily("cold_box.amp_hours_per_day")[0]), "amp_hours_per_day")
-    return f"About {said.replace('/day', ' a day')}; {share_in_words(share)} of it is {words[worst]}."
+    of_it = "the heat" if _ice(found) else "it"
+    return f"About {said.replace('/day', ' a day')}; {share_in_words(share[worst])} of {of_it} is {words[worst]}."
+
+
+def _ice(found: Findings) -> bool:
+    return float(found.number("cold_box.ice")[0]) > 0.0
+
+
+def _idle(found: Findings, inside: float) -> str:
+    held = "the ice put in holds it" if _ice(found) else "the box stays"
+    return f"It hardly needs to run: {held} at {found.say(inside, 'temperature')} at its warmest."
 
 
 def _too_warm(found: Findings, inside: float, hours: int) -> str:
@@ -97,7 +130,10 @@ def _too_warm(found: Findings, inside: float, hours: int) -> str:
     )
 
 
-def _no_reserve(found: Findings) -> str:
+def _no_reserve(found: Findings, inside: float, set_point: float) -> str:
+    if inside > set_point + HELD:
+        reached, wanted = (found.say(t, "temperature") for t in (inside, set_point))
+        return f"It cannot hold {wanted}: {reached} inside at its warmest, and it has nothing in hand."
     said = found.say(float(found.daily("cold_box.amp_hours_per_day")[0]), "amp_hours_per_day")
     share = found.say(float(found.daily("cold_box.run_share")[0]), "share")
     return f"It runs {share} of the time, {said.replace('/day', ' a day')}, and has nothing in hand."
@@ -110,14 +146,19 @@ def _stopped(found: Findings) -> str:
 
 def _reasons(found: Findings) -> tuple[Reason, ...]:
     made = pictures.heats(found)
-    total = max(float(found.daily("cold_box.heat_total")[0]), 1e-9)
+    share = pictures.shares(made)
     words = {key: said for key, said, _ in paths(found)}
     order = sorted(made, key=lambda key: -float(made[key][0]))
     reasons = [
-        Reason(f"{words[key]}: {found.say(float(made[key][0]), 'net_heat')}", float(made[key][0]) / total)
+        Reason(f"{words[key]}: {found.say(float(made[key][0]), 'net_heat')}", share[key])
         for key in order
-        if float(made[key][0]) > 0.01 * total
+        if share[key] > 0.01
     ]
+    for key in order:
+        taken = -float(made[key][0])
+        if taken > 0.1:
+            what = "the ice put in" if key == "contents" else words[key]
+            reasons.append(Reason(f"{what} takes {found.say(taken, 'net_heat')} of it out again"))
     amps, per_watt = found.daily("cold_box.compressor_current"), found.daily("cold_box.cooling_per_watt")
     reasons.append(
         Reason(
@@ -130,18 +171,13 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
 
 def _next(found: Findings, urgency: Urgency) -> tuple[str, tuple[str, ...]]:
     """The step that gives back most for least, and its hazards."""
-    made = pictures.heats(found)
-    total = max(float(found.daily("cold_box.heat_total")[0]), 1e-9)
-    share = {key: float(rows[0]) / total for key, rows in made.items()}
+    share = pictures.shares(pictures.heats(found))
     what = mouth(found)
     frost, limit = found.number("cold_box.plate.frost")[0], found.number("cold_box.plate.frost_limit")[0]
-    volts, cut_out = (
-        float(found.number(f"cold_box.compressor.{k}")[0]) for k in ("feed_voltage", "cut_out")
-    )
-    if volts < 1.04 * cut_out:
+    if _volts_over_cut_out(found) < NEAR_CUT_OUT:
         return (
             "Measure the volts on the compressor's own terminals as it starts; look for a thin or long feed, "
-            "a poor joint, or a flat battery.", (),
+            "a poor joint, or a flat battery.", ("locker_work", "hot_machine"),
         )  # fmt: skip
     if share["drain"] > DRAIN_WORTH:
         return "Plug the drain, or refill its trap: it pulls warm air through the box.", ("drain_to_bilge",)
@@ -155,7 +191,12 @@ def _next(found: Findings, urgency: Urgency) -> tuple[str, tuple[str, ...]]:
     if _condensing_over_cabin(found) > HOT_CONDENSER:
         return (
             "Brush the condenser, see that its fan turns, and let cooler air into its locker.",
-            ("hot_machine", "locker_work"),
+            ("hot_machine", "locker_work", *_burns(found)),
+        )
+    if found.number("cold_box.compressor.charge")[0] < SHORT_OF_CHARGE:
+        return (
+            "It is short of refrigerant: a certified technician finds the leak before filling it.",
+            ("refrigerant", *_burns(found)),
         )
     if share["openings"] > OPENINGS_WORTH:
         return f"Open the {what} less often: drinks in a cooler, the food you reach for on top.", ()
@@ -171,8 +212,9 @@ def _next(found: Findings, urgency: Urgency) -> tuple[str, tuple[str, ...]]:
         return "Hang a pale cloth over the topside by the box on sunny days.", ()
     if urgency is Urgency.ACT:
         return (
-            "Raise the set-point a little or load ice to hold the food; then look at the plate: frosted only "
-            "in part means a certified technician.", ("refrigerant", *_burns(found)),
+            "Load ice to hold the food, and open it less. Then look at the plate: frosted all over, the machine "
+            "is well and the walls let in too much; frosted only in part means a certified technician.",
+            ("refrigerant", *_burns(found)),
         )  # fmt: skip
     return "Nothing now. A week of amp-hours from the battery monitor would sharpen this most.", ()
 
@@ -203,13 +245,15 @@ def when_to_defrost(found: Findings) -> Answer:
     if now[0] >= limit[0]:
         urgency = Urgency.WATCH
         verdict = f"Defrost it: {found.say(float(now[0]), 'short_length')} of frost, and your limit is {thickness}."
+    elif float(found.daily("cold_box.run_share")[0]) <= 0.0:
+        urgency, verdict = Urgency.FINE, "No frost grows, for it does not run."
     elif nominal >= LONGEST_INTERVAL:
         urgency, verdict = Urgency.FINE, "Frost hardly grows: no defrost is due this season."
     elif nominal <= OVERDUE:
         urgency, verdict = Urgency.WATCH, f"Frost reaches {thickness} within a day."
     else:
         urgency = Urgency.WATCH if nominal < SOON else Urgency.FINE
-        verdict = f"Frost reaches {thickness} in about {found.say(nominal, 'days')}."
+        verdict = f"The frost will be {thickness} thick in about {found.say(nominal, 'days')}."
     return Answer(
         verdict, urgency, "cold_box.days_to_defrost", _frost_reasons(found), _frost_next(found, now[0] >= limit[0]),
         _agreeing((due <= SOON) == (nominal <= SOON)), defrost_hazards(found),
@@ -236,9 +280,10 @@ def _frost_reasons(found: Findings) -> tuple[Reason, ...]:
             reasons.append(
                 Reason(f"{label}: {found.say_range(rows, 'air_per_day')}", float(rows[0]) / total)
             )
-    reasons.append(
-        Reason("how dense the frost packs is the least known: the published laws are for moving air")
-    )
+    if not found.given("cold_box.plate.frost_density"):
+        reasons.append(
+            Reason("how dense the frost is, is the least known: melt-water over thickness and area tells")
+        )
     drips = float(found.daily("cold_box.drip_rate")[0])
     if drips * DAY > 1e-3:
         reasons.append(Reason(f"and {found.say(drips, 'mass_per_day')} that runs off as water"))

@@ -167,6 +167,84 @@ def test_no_answer_speaks_in_keys():
             assert all(words and words == words.strip() for words in said)
 
 
+WINTER = 'temperature = "33 F"\nhumidity = "60 %"'
+
+
+@pytest.mark.parametrize(
+    ("text", "cabin"), [("", WINTER), ('ice = "6 kg/day"', COOL), ('ice = "1 kg/day"', WINTER)]
+)
+def test_shares_are_shares_when_ice_or_winter_takes_the_heat_out(text, cabin):
+    _, answer = cost(text, cabin)
+    shares = [reason.share for reason in answer.reasons if reason.share is not None]
+    assert all(0.0 < share <= 1.0 for share in shares)
+    assert sum(shares) < 1.0 + 1e-9
+    bars = answer.pictures[1]
+    assert isinstance(bars, Bars)
+    assert all(0.0 <= float(bar.note.rstrip("%")) <= 100.0 for bar in bars.bars)
+
+
+def test_ice_put_in_is_told_as_what_takes_heat_out():
+    _, answer = cost('ice = "6 kg/day"')
+    assert any(reason.text.startswith("the ice put in takes") for reason in answer.reasons)
+    assert "of the heat is" in answer.verdict
+
+
+def test_a_box_in_a_winter_cabin_hardly_runs_and_needs_no_step():
+    _, answer = cost("", WINTER)
+    assert answer.verdict.startswith("It hardly needs to run")
+    assert answer.next == "Nothing now."
+    assert answer.urgency is Urgency.FINE
+
+
+def test_a_box_set_warmer_than_its_cabin_is_not_said_to_lack_volts():
+    """45 °F in the box, no amps taken, and 12.6 V on its terminals: nothing is broken."""
+    _, answer = cost('set_point = "46 F"', 'temperature = "44 F"')
+    assert "cut-out" not in answer.verdict
+    assert answer.urgency is not Urgency.ACT
+
+
+def test_a_warm_set_point_is_to_be_turned_colder():
+    assert cost('set_point = "46 F"')[1].next.startswith("Turn it colder, to 37 °F")
+
+
+def test_nobody_is_told_to_raise_the_set_point_of_a_box_too_warm_for_food():
+    _, answer = cost('wet_share = "90 %"\ninsulation = "2 in"\nlid_insulation = "2 in"', HOT)
+    assert "does not keep up" in answer.verdict
+    assert "set-point" not in answer.next
+    assert answer.next.startswith("Load ice")
+
+
+def test_a_box_that_warms_but_not_past_the_line_is_told_how_far():
+    ran, answer = cost('set_point = "5 F"\ninsulation = "3 in"', 'temperature = "84 F"')
+    warmest = ran.daily("cold_box.box_temperature")[0]
+    assert 258.7 < warmest < 267.15
+    assert answer.verdict.startswith("It cannot hold 5")
+    assert f"{(warmest - 273.15) * 1.8 + 32.0:.0f} °F" in answer.verdict
+
+
+def test_volts_near_the_cut_out_are_watched_and_measured_with_the_locker_s_cautions():
+    _, answer = cost('[cold_box.compressor]\nfeed_voltage = "10.9 V"')
+    assert answer.urgency is Urgency.WATCH
+    assert {"locker_work", "hot_machine"} <= set(answer.hazards)
+
+
+def test_a_charge_told_to_be_low_is_the_technician_s():
+    _, answer = cost('[cold_box.compressor]\ncharge = "50 %"\nrefrigerant = "R600a"')
+    assert "certified technician" in answer.next
+    assert {"refrigerant", "flammable_refrigerant"} <= set(answer.hazards)
+
+
+def test_frost_does_not_grow_on_a_machine_that_stands():
+    _, answer = defrost('[cold_box.compressor]\nfeed_voltage = "10 V ± 0.01 V"')
+    assert answer.verdict == "No frost grows, for it does not run."
+
+
+def test_the_density_of_frost_is_the_least_known_until_it_is_told():
+    said, told = defrost(""), defrost('[cold_box.plate]\nfrost_density = "200 kg/m3"')
+    assert any("least known" in reason.text for reason in said[1].reasons)
+    assert not any("least known" in reason.text for reason in told[1].reasons)
+
+
 @pytest.mark.parametrize(
     ("share", "words"),
     [(0.1, "a tenth"), (0.33, "a third"), (0.5, "half"), (0.66, "two thirds"), (1.0, "nearly all")],
