@@ -7,6 +7,7 @@ to it is declared beside the field.
 from __future__ import annotations
 
 import math
+from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +27,14 @@ SUMMER_SEA: tuple[tuple[float, ...], tuple[float, ...]] = (
     (0.0, 20.0, 30.0, 40.0, 50.0, 60.0, 70.0),
     (28.5, 28.5, 27.5, 22.5, 16.0, 11.0, 6.0),
 )
+
+# How much colder the coldest month's surface water is (degrees, K), and when it is warmest, month and
+# day north of the line: zonal means after the World Ocean Atlas, from memory, good to about 2 K.
+SEA_RANGE: tuple[tuple[float, ...], tuple[float, ...]] = (
+    (0.0, 20.0, 30.0, 40.0, 50.0, 60.0, 70.0),
+    (1.5, 4.0, 7.0, 9.0, 7.0, 6.0, 4.0),
+)
+WARMEST_SEA = (8, 10)
 
 # Air over a sheltered summer anchorage: common practice, no source.
 HIGH_OVER_SEA = 4.0
@@ -50,9 +59,18 @@ def longitude_of_timezone(run: Run) -> Array:
 
 
 def seawater_temperature_of_latitude(run: Run) -> Array:
-    """Seawater temperature (K) of the warmest month from latitude, `SUMMER_SEA`."""
-    latitude = np.degrees(np.abs(run.number("site.latitude")))
-    return np.asarray(np.interp(latitude, *SUMMER_SEA) + 273.15)
+    """Seawater temperature (K) from latitude, `SUMMER_SEA`; on a stated day colder by the season.
+
+    A cosine over the year between the warmest water and `SEA_RANGE` below it.
+    """
+    latitude = np.degrees(run.number("site.latitude"))
+    warmest = np.interp(np.abs(latitude), *SUMMER_SEA) + 273.15
+    day = run.value("weather.date", None)
+    if not isinstance(day, date):
+        return np.asarray(warmest)
+    after = (day - date(day.year, *WARMEST_SEA)).days + np.where(latitude < 0, 182.6, 0.0)
+    past = 0.5 * (1.0 - np.cos(2.0 * np.pi * after / 365.25))
+    return np.asarray(warmest - past * np.interp(np.abs(latitude), *SEA_RANGE))
 
 
 def high_over_seawater(run: Run) -> Array:

@@ -311,3 +311,23 @@ print(sorted(heavy & set(sys.modules)))
         properties_store._write(key, arrays)
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert done.stdout.strip() == "[]", done.stderr
+
+
+@pytest.mark.parametrize(
+    ("latitude", "day", "low", "high"),
+    [
+        # Surface water, monthly climatology of those coasts (from memory), °C.
+        (45, "2026-01-15", 8, 13), (45, "2026-07-21", 18, 21), (-34, "2026-01-21", 21, 27),
+        (-34, "2026-07-15", 14, 19), (17, "2026-01-15", 24, 27), (60, "2026-02-10", 3, 7),
+    ],
+)  # fmt: skip
+def test_assumed_seawater_is_that_of_the_season(boat: Made, latitude, day, low, high):
+    text = f'[site]\nlatitude = "{latitude} deg"\n[weather]\ndate = {day}\nhigh = "20 C"\n'
+    water = figures(boat(text))["weather.seawater_temperature"][0] - 273.15
+    assert low < water.mean() < high
+
+
+def test_without_a_day_the_warmest_seawater_is_assumed(boat: Made):
+    silent = figures(boat('[site]\nlatitude = "45 deg"\n'))["weather.seawater_temperature"].mean()
+    text = '[site]\nlatitude = "45 deg"\n[weather]\ndate = 2026-08-10\nhigh = "25 C"\n'
+    assert figures(boat(text))["weather.seawater_temperature"].mean() == pytest.approx(silent)
