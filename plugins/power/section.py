@@ -270,7 +270,7 @@ class Circuit(Table):
         help="Length of the run one way, as the wire lies; the way back is counted for you.",
     )  # fmt: skip
     gauge: Quantity = quantity(
-        "wire", "12 AWG", hard=("0.2 mm2", "150 mm2"), usual=("0.5 mm2", "120 mm2"),
+        "wire", "12 AWG ± 10 %", given="± 10 %", hard=("0.2 mm2", "150 mm2"), usual=("0.5 mm2", "120 mm2"),
         help="Wire size, printed on its jacket (12 AWG, 4 mm2).",
     )  # fmt: skip
     current_limit: Quantity = quantity(

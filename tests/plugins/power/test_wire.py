@@ -96,3 +96,10 @@ def test_a_foot_is_a_foot():
     assert float(wire.voltage_drop(1.0, FOOT * 500, wire.awg_area(12), 348.15)) == pytest.approx(
         1.98, rel=0.005
     )
+
+
+def test_the_range_of_a_drop_holds_boat_cable_of_the_least_copper(day):
+    """12 AWG may have 5,833 circular mils (SAE, as in ABYC E-11, from memory) and not its nominal 6,530."""
+    feed = '[[power.circuit]]\nname = "feed"\ncurrent = "5.5 A"\nlength = "18 ft"\ngauge = "12 AWG"\n'
+    drop = day("[power.bank]\n" + feed, draws=256).daily("power.circuit_drop.feed")
+    assert np.percentile(drop[1:], 95) >= drop[0] * 6530 / 5833 * 0.99
