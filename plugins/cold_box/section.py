@@ -13,15 +13,15 @@ class Inside(Table):
     """The box's inside, liner to liner."""
 
     length: Quantity = quantity(
-        "short_length", "22 in ± 15 %", given="± 3 %", hard=("4 in", "96 in"), usual=("10 in", "48 in"),
+        "short_length", "22 in ± 20 %", given="± 3 %", hard=("4 in", "96 in"), usual=("10 in", "48 in"),
         help="Inside length, liner to liner, along its longer side; a tape measure.",
     )  # fmt: skip
     width: Quantity = quantity(
-        "short_length", "18 in ± 15 %", given="± 3 %", hard=("4 in", "96 in"), usual=("8 in", "48 in"),
+        "short_length", "18 in ± 20 %", given="± 3 %", hard=("4 in", "96 in"), usual=("8 in", "48 in"),
         help="Inside width, liner to liner, across its shorter side.",
     )  # fmt: skip
     depth: Quantity = quantity(
-        "short_length", "20 in ± 15 %", given="± 3 %", hard=("4 in", "72 in"), usual=("10 in", "48 in"),
+        "short_length", "20 in ± 20 %", given="± 3 %", hard=("4 in", "72 in"), usual=("10 in", "48 in"),
         help="Inside depth, from the floor of the box up to the lid (a door: to the ceiling).",
     )  # fmt: skip
 
@@ -189,7 +189,7 @@ class ColdBox(Table):
         help="A door: from sill to top. A lid: its other side.",
     )  # fmt: skip
     insulation: Quantity = quantity(
-        "short_length", "3 in ± 25 %", given="± 10 %", hard=("0.4 in", "12 in"), usual=("1 in", "8 in"),
+        "short_length", "3 in ± 50 %", given="± 10 %", hard=("0.4 in", "12 in"), usual=("1 in", "8 in"),
         help="Thickness of insulation in the walls; measure at the drain or a pipe hole, or tap and guess.",
     )  # fmt: skip
     lid_insulation: Quantity = quantity(
@@ -206,7 +206,7 @@ class ColdBox(Table):
         help="Of the insulation, dry and aged; by itself from its kind. R 5 an inch is 0.029 W/m/K.",
     )  # fmt: skip
     wet_share: Quantity = quantity(
-        "share", "8 % ± 8 %", given="± 15 %", hard=("0 %", "100 %"),
+        "share", "15 % ± 20 %", given="± 15 %", hard=("0 %", "100 %"),
         help="How much of the insulation is waterlogged: sweating or cold patches outside, a heavy lid, "
         "a wet core at a drilled hole.",
     )  # fmt: skip

@@ -42,11 +42,12 @@ def door_openings_a_year(i: dict[str, float]) -> float:
 
 
 def openings_extra(i: dict[str, float]) -> list[float]:
-    """Per cent more electricity for 2 and 8 openings an hour than for none, front-opening."""
+    """Per cent more electricity for 2 and 8 openings an hour than for none, front-opening and dry."""
     used = [
         amp_hours(
             day(
-                f'opening = "door"\nopenings = "{hourly * 24} per day"\nopen_seconds = "15 s"',
+                f'opening = "door"\nopenings = "{hourly * 24} per day"\nopen_seconds = "15 s"\n'
+                'wet_share = "0 %"',
                 'temperature = "25 C"\nhumidity = "60 %"',
             )
         )

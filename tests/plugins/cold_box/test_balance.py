@@ -197,6 +197,6 @@ def test_nothing_freezes_in_a_refrigerator():
 
 def test_food_put_in_a_freezer_is_frozen_by_it():
     """1.5 kg a day at 5 °F: 3 to 4 W more than its cooling alone."""
-    ran = day('set_point = "5 F"\nwarm_food = "1.5 kg/day"\nfood_water = "0 g/day"')
+    ran = day('set_point = "5 F"\ninsulation = "5 in"\nwarm_food = "1.5 kg/day"\nfood_water = "0 g/day"')
     cooling = float(product_heat(1.5 / PER_DAY, 3600.0, 299.82, 258.15))
     assert 3.0 < ran.daily("cold_box.heat.contents")[0] - cooling < 4.0
