@@ -28,6 +28,10 @@ Array = NDArray[np.float64]
 
 LEAST_EFFICIENCY = 0.05
 
+MOST_EFFICIENT = 0.7
+"""Isentropic over electric work no small compressor passes: the best household ones reach some
+0.65. From memory."""
+
 
 def volumetric_efficiency_clearance(
     suction: ArrayLike, discharge: ArrayLike, clearance: float = CLEARANCE, exponent: float = EXPANSION
@@ -118,18 +122,28 @@ def compressor_from_capacity(
 ) -> Compressor:
     """From its rated cooling (W) at a point of `RATING_POINTS`, and its usual watts.
 
-    A rating's warm suction gas and cooled liquid flatter it by `RATED_OVER_CYCLE`.
+    Where the label promises more than those watts can lift (`MOST_EFFICIENT`), the watts count:
+    they were measured, and a label read at the wrong point is off by half.
     """
-    evaporating, condensing = (t + ZERO_CELSIUS for t in RATING_POINTS[rating][:2])
-    at_cycle = volumetric_cooling(refrigerant, evaporating, condensing_at(refrigerant, condensing))
-    swept = as_array(capacity) / (at_cycle * RATED_OVER_CYCLE[refrigerant.name][rating])
+    swept = _rated_swept(refrigerant, capacity, rating)
+    swept = np.minimum(swept, MOST_EFFICIENT * as_array(power) / _usual_work(refrigerant))
     return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)))
 
 
 def usual_power(refrigerant: Refrigerant, capacity: ArrayLike, rating: str, efficiency: ArrayLike) -> Array:
     """Electric watts at the usual state of a compressor of a rated cooling and an efficiency."""
-    made = compressor_from_capacity(refrigerant, capacity, rating, 1.0)
-    return made.swept * _usual_work(refrigerant) / as_array(efficiency)
+    swept = _rated_swept(refrigerant, capacity, rating)
+    return swept * _usual_work(refrigerant) / as_array(efficiency)
+
+
+def _rated_swept(refrigerant: Refrigerant, capacity: ArrayLike, rating: str) -> Array:
+    """m³/s swept by a compressor of that rated cooling.
+
+    A rating's warm suction gas and cooled liquid flatter it by `RATED_OVER_CYCLE`.
+    """
+    evaporating, condensing = (t + ZERO_CELSIUS for t in RATING_POINTS[rating][:2])
+    at_cycle = volumetric_cooling(refrigerant, evaporating, condensing_at(refrigerant, condensing))
+    return as_array(capacity) / (at_cycle * RATED_OVER_CYCLE[refrigerant.name][rating])
 
 
 def _usual_work(refrigerant: Refrigerant) -> Array:

@@ -55,7 +55,7 @@ def test_from_its_rated_cooling_it_gives_it_with_the_rating_point_s_own_gas_and_
     h1, rho = (PropsSI(x, "T", gas, "P", p1, fluid) for x in ("H", "D"))
     h3 = PropsSI("H", "T", min(liquid, high - 1e-3), "P", p2, fluid)
     share = 1 + CLEARANCE - CLEARANCE * (p2 / p1) ** (1 / EXPANSION)
-    made = cp.compressor_from_capacity(refrigerant(name), 50.0, point, 60.0)
+    made = cp.compressor_from_capacity(refrigerant(name), 50.0, point, 500.0)
     assert float(made.swept) * share * rho * (h1 - h3) == pytest.approx(50.0, rel=4e-3)
 
 
@@ -63,6 +63,14 @@ def test_two_cubic_centimetres_at_3500_turns_are_rated_as_such_compressors_are()
     """60 to 80 W at ASHRAE's low-back-pressure point, R134a: data sheets, from memory."""
     made = cp.compressor_from_capacity(R134A, 70.0, "ashrae_lbp", 60.0)
     assert 1.8e-6 < float(made.swept) / (3500 / 60) < 2.4e-6
+
+
+def test_a_label_that_promises_more_than_its_amps_can_lift_is_held_to_the_amps():
+    """200 W at ASHRAE's point out of 30 W is no compressor."""
+    made = cp.compressor_from_capacity(R134A, 200.0, "ashrae_lbp", 30.0)
+    usual = cp.condensing_at(R134A, ZERO + 45.0)
+    assert float(made.power(ZERO - 12.0, usual)) == pytest.approx(30.0, rel=1e-9)
+    assert 1.0 / float(made.work_price) == pytest.approx(cp.MOST_EFFICIENT)
 
 
 def test_amps_and_capacity_make_the_same_machine():

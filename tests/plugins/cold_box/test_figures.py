@@ -44,8 +44,12 @@ def test_the_reference_box_has_the_conductance_it_is_told_with():
 
 @pytest.mark.parametrize(("cabin", "told"), [(70.0, 26.0), (80.0, 36.0), (88.0, 45.0)])
 def test_amp_hours_are_those_computed_for_the_reference_box(cabin, told):
-    """26, 36 and 45 Ah a day: computed from textbook physics, inputs as stated. A fifth either way."""
-    assert amp_hours(reference(cabin)) == pytest.approx(told, rel=0.2)
+    """26, 36 and 45 Ah a day: computed from textbook physics, inputs as stated. A tenth either way.
+
+    They are told with a cooling per watt that falls 0.9 % per °F; this cycle's falls 1.1 % (0.5 to
+    1.4 is told), so it lies 9 % under them in a cool cabin and 2 % over in a hot one.
+    """
+    assert amp_hours(reference(cabin)) == pytest.approx(told, rel=0.1)
 
 
 @pytest.mark.parametrize(
