@@ -7,7 +7,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from textual.events import Key
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from console.registry import Registry
 from console.tui.app import ConsoleApp, make_app
@@ -50,8 +52,31 @@ async def answered(pilot: Pilot[str]) -> ConsoleApp:
 
 
 async def type_in(pilot: Pilot[str], text: str) -> None:
-    """Type over what stands in the field."""
-    await pilot.press("ctrl+u", *text)
+    """Type over what stands in the field: real keys, as fast as a terminal sends them."""
+    field = pilot.app.focused
+    assert isinstance(field, Input), field
+    field.value = ""  # Ctrl+U would run only after the letters: bindings wait for the event to bubble
+    await keys(pilot, *text)
+
+
+async def keys(pilot: Pilot[str], *names: str) -> None:
+    """Press keys without the pilot's pause after each."""
+    for name in names:
+        character = name if len(name) == 1 else None
+        pilot.app.post_message(Key(_NAMES.get(name, name), character))
+    await pilot.pause()
+
+
+_NAMES = {
+    " ": "space",
+    "+": "plus",
+    ".": "full_stop",
+    ",": "comma",
+    "-": "minus",
+    "/": "slash",
+    "?": "question_mark",
+    "[": "left_square_bracket",
+}
 
 
 def notes(app: ConsoleApp) -> str:

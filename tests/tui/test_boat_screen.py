@@ -7,7 +7,6 @@ import time
 from pathlib import Path
 
 import pytest
-from textual.events import Key
 from textual.pilot import Pilot
 from textual.widgets import Input as TextInput
 
@@ -17,7 +16,7 @@ from console.tui.screens.boat import BoatScreen
 from console.tui.screens.home import HomeScreen
 from console.tui.widgets.edit_box import EditBox
 from console.tui.widgets.field_list import FieldList
-from tests.tui.driving import SMALL, WIDE, answered, app_on, seen, type_in, until
+from tests.tui.driving import SMALL, WIDE, answered, app_on, keys, seen, type_in, until
 
 
 async def at(pilot: Pilot[str], path: str) -> ConsoleApp:
@@ -31,10 +30,8 @@ async def at(pilot: Pilot[str], path: str) -> ConsoleApp:
 
 async def edit(pilot: Pilot[str], text: str) -> None:
     await pilot.press("enter")
-    await pilot.pause()
     await type_in(pilot, text)
     await pilot.press("enter")
-    await pilot.pause()
 
 
 def listing(app: ConsoleApp) -> FieldList:
@@ -203,8 +200,7 @@ async def test_typing_after_slash_finds_inputs_and_escape_shows_all(
 ) -> None:
     async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
         app = await at(pilot, "boat.name")
-        await pilot.press("slash", *"bucket pump")
-        await pilot.pause()
+        await keys(pilot, *"/bucket pump")
         assert [item.path for item in listing(app).listed] == ["sample.leak"]
         await pilot.press("enter")
         await pilot.pause()
@@ -224,8 +220,7 @@ async def test_keys_that_come_in_a_bunch_reach_the_field_they_were_meant_for(
 ) -> None:
     async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
         app = await at(pilot, "sample.depth")
-        for key in ("enter", "1", "1", "space", "f", "t"):
-            app.post_message(Key(key, " " if key == "space" else key if len(key) == 1 else None))
+        await keys(pilot, "enter", *"11 ft")
         await until(pilot, lambda: app.screen.query("#edit-text"))
         await until(pilot, lambda: app.screen.query_one("#edit-text", TextInput).value == "11 ft")
 
