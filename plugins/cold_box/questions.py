@@ -123,9 +123,11 @@ def _idle(found: Findings, inside: float) -> str:
 
 
 def _too_warm(found: Findings, inside: float, hours: int) -> str:
-    bound = "soft" if is_freezer(found) else f"above {found.say(FOOD_SAFE, 'temperature')}"
+    reached, line = (found.say(t, "temperature") for t in (inside, FOOD_SAFE))
+    bound = "soft" if is_freezer(found) else f"above {line}"
+    just = "just over " if reached == line else ""
     return (
-        f"The ice box does not keep up: {found.say(inside, 'temperature')} inside at its warmest, "
+        f"The ice box does not keep up: {just}{reached} inside at its warmest, "
         f"{bound} for {hours} hours of the day."
     )
 

@@ -53,6 +53,12 @@ def test_a_box_over_40_f_is_said_first_with_food_safety():
     assert "food_too_warm" in answer.hazards
 
 
+def test_a_hair_over_the_line_does_not_read_as_on_it():
+    """40.3 °F is said as 40 °F: then it is "just over", not 40 °F above 40 °F."""
+    _, answer = cost('wet_share = "90 %"\ninsulation = "2 in"', 'temperature = "85.6 F"')
+    assert "just over 40 °F inside" in answer.verdict
+
+
 def test_nothing_in_hand_is_urgent_before_the_food_is_warm():
     ran, answer = cost('insulation = "1.6 in"\nset_point = "36 F"', HOT)
     assert ran.daily("cold_box.box_temperature")[0] < 277.0
