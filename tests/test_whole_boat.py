@@ -151,6 +151,12 @@ def test_little_water_raises_the_amps_and_takes_the_capacity():
     assert figure(clogged, "climate.unit_current") > figure(free, "climate.unit_current")
 
 
+def test_a_slower_dock_slows_the_pump_and_the_unit():
+    slow = boat("marram").with_edit("power.shore.frequency", "50 Hz")
+    for name in ("raw_water.flow", "climate.unit_capacity"):
+        assert figure(slow, name) < figure(boat("marram"), name)
+
+
 @pytest.mark.parametrize("name", BOATS)
 def test_the_losses_of_the_line_sum_to_the_head_of_the_pump(name):
     ran = run_day(boat(name), 64)

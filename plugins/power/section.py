@@ -98,6 +98,11 @@ class Shore(Table):
         help="Volts at the post while the dock is busy, one leg (of a two-leg post both together will "
         "do too): the panel meter with your own loads off. 117 V or 228 V is usual.",
     )  # fmt: skip
+    frequency: Quantity = quantity(
+        "frequency", None, hard=("40 Hz", "70 Hz"), usual=("49 Hz", "61 Hz"),
+        help="The dock's frequency, 50 or 60 Hz, where it is not what your labels say; motors and pumps "
+        "run at its pace.",
+    )  # fmt: skip
     inlet_current: Quantity = quantity(
         "current", None, compute=_DEFAULTS + "inlet_current", hard=("1 A", "200 A"), usual=("10 A", "63 A"),
         help="Rating of the inlet on the boat, stamped on it: 30 A at 120 V or 16 A at 230 V is usual.",
