@@ -56,7 +56,18 @@ def test_hourly_gives_24_values_with_their_range(made):
 
 def test_every_answer_has_what_a_script_reads(made):
     for answer in made["answers"]:
-        assert set(answer) >= {"question", "verdict", "value", "low", "high", "unit", "reasons", "next", "cautions", "missing"}
+        assert set(answer) >= {
+            "question",
+            "verdict",
+            "value",
+            "low",
+            "high",
+            "unit",
+            "reasons",
+            "next",
+            "cautions",
+            "missing",
+        }
         assert answer["verdict"]
 
 
@@ -76,13 +87,15 @@ def test_units_change_the_numbers_but_not_what_they_mean():
 
 
 def test_set_changes_an_input_for_the_run():
-    kinked = estimate(BERTH, "--set", 'raw_water.line.seacock_to_strainer.open_width=20 %')
-    open_ = estimate(BERTH, "--set", 'raw_water.line.seacock_to_strainer.open_width=100 %')
+    kinked = estimate(BERTH, "--set", "raw_water.line.seacock_to_strainer.open_width=20 %")
+    open_ = estimate(BERTH, "--set", "raw_water.line.seacock_to_strainer.open_width=100 %")
     assert kinked["figures"]["raw_water.flow"]["value"] < open_["figures"]["raw_water.flow"]["value"]
 
 
 def test_compare_gives_before_after_and_the_change_with_its_range():
-    made = json.loads(run("compare", BERTH, "--set", "climate.set_point=78 F", "--json", "--draws", "64")[1])
+    made = json.loads(
+        run("compare", BERTH, "--set", "climate.set_point=78 F", "--json", "--draws", "64")[1]
+    )
     load = made["figures"]["climate.cooling_load"]
     assert load["after"] < load["before"]
     assert load["change"]["low"] <= load["change"]["value"] <= load["change"]["high"] <= 0
@@ -111,14 +124,16 @@ def test_the_text_output_says_the_verdict_before_the_number_and_cautions_before_
 
 def test_schema_is_json_with_every_section():
     schema = json.loads(run("schema")[1])
-    assert {"boat", "site", "weather", "climate", "cold_box", "raw_water", "power"} <= set(schema["properties"])
+    assert {"boat", "site", "weather", "climate", "cold_box", "raw_water", "power"} <= set(
+        schema["properties"]
+    )
 
 
 def test_plugins_lists_the_four_and_their_health():
     rows = json.loads(run("plugins", "--json")[1])["plugins"]
-    assert {row["name"]: row["state"] for row in rows if row["distribution"] == "boat-console"} == dict.fromkeys(
-        ("climate", "cold_box", "power", "raw_water"), "well"
-    )
+    assert {
+        row["name"]: row["state"] for row in rows if row["distribution"] == "boat-console"
+    } == dict.fromkeys(("climate", "cold_box", "power", "raw_water"), "well")
 
 
 @pytest.mark.parametrize(
@@ -159,7 +174,13 @@ def test_without_a_terminal_the_console_points_to_estimate():
 
 
 def test_a_broken_pipe_is_no_error():
-    done = subprocess.run(f"{sys.executable} -m console.commands schema | head -1", shell=True, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        f"{sys.executable} -m console.commands schema | head -1",
+        shell=True,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
     assert "Traceback" not in done.stderr
 
 
@@ -187,7 +208,11 @@ def test_without_one_plugin_its_own_figures_are_gone_and_the_others_answer(left_
     assert owners >= set(PLUGINS) - {left_out}
     assert made["unwell"] == []
     assert any(left_out in warning for warning in made["warnings"])
-    assert all(a["verdict"] and not a["missing"] for a in made["answers"] if a["question"].split(".")[0] != left_out)
+    assert all(
+        a["verdict"] and not a["missing"]
+        for a in made["answers"]
+        if a["question"].split(".")[0] != left_out
+    )
 
 
 STRANGER = """

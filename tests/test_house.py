@@ -46,7 +46,9 @@ def test_every_hook_has_its_signature_in_the_manual(hook):
 
 def test_every_plugin_folder_is_an_entry_point_and_a_package():
     folders = {path.parent.name for path in (ROOT / "plugins").glob("*/__init__.py")}
-    assert folders == {e.name for e in entry_points(group=contract.ENTRY_POINT_GROUP) if e.value.startswith("plugins.")}
+    assert folders == {
+        e.name for e in entry_points(group=contract.ENTRY_POINT_GROUP) if e.value.startswith("plugins.")
+    }
     assert {f"plugins.{name}" for name in folders} <= set(PROJECT["tool"]["setuptools"]["packages"])
 
 
@@ -69,7 +71,9 @@ HEAVY = ("numpy", "pint", "pydantic", "CoolProp", "scipy", "pandas", "pvlib", "g
 def loaded_after(code: str) -> set[str]:
     """The heavy modules in sys.modules after some code ran in a fresh interpreter."""
     check = f"{code}\nimport sys\nprint(' '.join(m for m in {HEAVY!r} if m in sys.modules))"
-    done = subprocess.run([sys.executable, "-c", check], capture_output=True, text=True, check=True, timeout=60)
+    done = subprocess.run(
+        [sys.executable, "-c", check], capture_output=True, text=True, check=True, timeout=60
+    )
     return set(done.stdout.split())
 
 
@@ -85,7 +89,9 @@ def test_physics_knows_neither_screens_nor_units_nor_files():
     allowed_files = {"section.py", "defaults.py"}
     for path in (ROOT / "plugins").glob("*/*.py"):
         text = path.read_text(encoding="utf-8")
-        assert not re.search(r"^\s*(import|from) (textual|pint|scipy|CoolProp|pathlib|os|time)\b", text, re.M), path
+        assert not re.search(
+            r"^\s*(import|from) (textual|pint|scipy|CoolProp|pathlib|os|time)\b", text, re.M
+        ), path
         if path.name not in allowed_files:
             assert not re.search(r"^\s*(import|from) (pydantic)\b", text, re.M), path
 

@@ -58,7 +58,9 @@ def test_a_quantity_is_read_as_pint_reads_its_number_and_unit(text, style, value
     assert parse_measure(text, style).value == pytest.approx(expected, rel=1e-12)
 
 
-@pytest.mark.parametrize(("text", "kelvin"), [("32 F", 273.15), ("212 °F", 373.15), ("-40 C", 233.15), ("25 degC", 298.15)])
+@pytest.mark.parametrize(
+    ("text", "kelvin"), [("32 F", 273.15), ("212 °F", 373.15), ("-40 C", 233.15), ("25 degC", 298.15)]
+)
 def test_a_temperature_has_its_offset(text, kelvin):
     assert parse_measure(text, "temperature").value == pytest.approx(kelvin)
 
@@ -137,7 +139,9 @@ def test_what_is_shown_reads_back_the_same(style, system, number):
 
 
 # ASTM B258-02: nominal diameters of solid round wire (10 AWG also in the published rows).
-@pytest.mark.parametrize(("gauge", "inches"), [(0, 0.3249), (6, 0.1620), (10, 0.1019), (14, 0.0641), (18, 0.0403)])
+@pytest.mark.parametrize(
+    ("gauge", "inches"), [(0, 0.3249), (6, 0.1620), (10, 0.1019), (14, 0.0641), (18, 0.0403)]
+)
 def test_wire_gauge_has_the_diameter_of_astm_b258(gauge, inches):
     diameter = math.sqrt(wire_area(gauge) * 4 / math.pi) / 0.0254
     assert diameter == pytest.approx(inches, abs=5e-5)
@@ -150,7 +154,15 @@ def test_a_wire_gauge_survives_the_round_trip(name):
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(0, "0"), (-0.0001, "-0.0001"), (1234.5, "1230"), (16000.4, "16,000"), (2.149, "2.15"), (0.0306, "0.0306"), (math.nan, "–")],
+    [
+        (0, "0"),
+        (-0.0001, "-0.0001"),
+        (1234.5, "1230"),
+        (16000.4, "16,000"),
+        (2.149, "2.15"),
+        (0.0306, "0.0306"),
+        (math.nan, "–"),
+    ],
 )
 def test_a_number_has_three_significant_digits_at_most(value, text):
     assert number_text(value) == text
@@ -178,7 +190,10 @@ def test_every_stored_factor_is_pints_own():
 
 def test_reading_a_usual_unit_does_not_load_pint():
     code = "from console.quantities import *; parse_measure('3/4 in ± 5 %', 'short_length'); import sys; print('pint' in sys.modules)"
-    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"
+    assert (
+        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+        == "False\n"
+    )
 
 
 def test_a_unit_nobody_foresaw_goes_to_pint():

@@ -67,7 +67,9 @@ def test_a_record_that_is_not_the_plugins_to_give_is_refused(hook, record):
 
 
 def test_a_stranger_of_a_built_ins_name_is_not_loaded():
-    stranger = toy.plugin("tank", home="a-stranger", boat_sections=lambda: [Section("tank", "x:Y", "theirs")])
+    stranger = toy.plugin(
+        "tank", home="a-stranger", boat_sections=lambda: [Section("tank", "x:Y", "theirs")]
+    )
     registry = toy.registry(stranger, toy.FoundEntry("tank", toy.tank().load, "boat-console"))
     assert [s.title for _, s in registry.sections if s.key == "tank"] == ["The tank"]
     assert "a-stranger also calls its plugin tank" in troubles(registry)

@@ -124,7 +124,12 @@ def figure(made, name):
 @pytest.mark.parametrize(
     ("path", "rising", "name", "sign"),
     [
-        ("raw_water.line.seacock_to_strainer.open_width", ["10 %", "30 %", "60 %", "100 %"], "raw_water.flow", 1),
+        (
+            "raw_water.line.seacock_to_strainer.open_width",
+            ["10 %", "30 %", "60 %", "100 %"],
+            "raw_water.flow",
+            1,
+        ),
         ("raw_water.line.strainer.blocked", ["0 %", "40 %", "80 %", "95 %"], "raw_water.flow", -1),
         ("raw_water.line.overboard.height", ["0 in", "8 in", "3 ft", "6 ft"], "raw_water.flow", -1),
         ("weather.high", ["82 F", "88 F", "94 F", "100 F"], "climate.cooling_load", 1),
@@ -223,7 +228,9 @@ def test_a_comparison_of_a_boat_with_itself_is_nothing():
 
 def test_a_change_of_units_alone_changes_no_answer():
     made = boat("marram").with_edit("site.seawater_temperature", "84 F ± 3 F")
-    other = boat("marram").with_edit("site.seawater_temperature", "28.888888888888889 degC ± 1.6666666666666667 degC")
+    other = boat("marram").with_edit(
+        "site.seawater_temperature", "28.888888888888889 degC ± 1.6666666666666667 degC"
+    )
     for a, b in zip(compare(made, other, 32).differences, compare(made, made, 32).differences, strict=True):
         assert a.after == pytest.approx(b.after, rel=1e-6), a.name
 
@@ -240,7 +247,19 @@ def test_every_input_that_moves_by_itself_is_there_and_its_rate_is_of_its_unit()
 
 # --- bad files ------------------------------------------------------------------------------
 
-WRONG = ["5", "5 parsnips", "-1e9 m", "1e300 s", "", "much", "5 F ± 400 %", "1/0 in", "± 3", "[x] [/", "9" * 200]
+WRONG = [
+    "5",
+    "5 parsnips",
+    "-1e9 m",
+    "1e300 s",
+    "",
+    "much",
+    "5 F ± 400 %",
+    "1/0 in",
+    "± 3",
+    "[x] [/",
+    "9" * 200,
+]
 
 
 def broken():
@@ -251,7 +270,12 @@ def broken():
         wrong = WRONG[index % len(WRONG)]
         yield text[: field.start(2)] + wrong + text[field.end(2) :], field[1]
         yield text[: field.start(1)] + f"{field[1]}_x" + text[field.end(1) :], field[1]
-        yield text[: field.start(2) - 1] + ["5", "true", "[1]", "{ a = 1 }"][index % 4] + text[field.end(2) + 1 :], field[1]
+        yield (
+            text[: field.start(2) - 1]
+            + ["5", "true", "[1]", "{ a = 1 }"][index % 4]
+            + text[field.end(2) + 1 :],
+            field[1],
+        )
         yield text[: field.end(2)] + text[field.end(2) + 1 :], ""
 
 
@@ -278,7 +302,11 @@ def test_a_mutated_boat_runs_or_is_refused_but_never_breaks(name, data):
     text = (FOLDER / f"{name}.toml").read_text(encoding="utf-8")
     for _ in range(data.draw(st.integers(1, 4))):
         place = data.draw(st.integers(0, len(text) - 1))
-        piece = data.draw(st.sampled_from(["", "0", "9", "-", "%", '"', "=", "[", "]", "\n", " F", "±", "1e9", "x", "\x1b"]))
+        piece = data.draw(
+            st.sampled_from(
+                ["", "0", "9", "-", "%", '"', "=", "[", "]", "\n", " F", "±", "1e9", "x", "\x1b"]
+            )
+        )
         text = text[:place] + piece + text[place + data.draw(st.integers(0, 3)) :]
     try:
         made = loads(text, registry())

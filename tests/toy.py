@@ -48,7 +48,11 @@ class Hose(Table):
     name: str = text("", help="What you call it.")
     part: Literal["hose", "pump"] = choice("hose", help="What it is.")
     bore: Quantity = quantity(
-        "short_length", "20 mm ± 10 %", hard=("1 mm", "200 mm"), usual=("8 mm", "60 mm"), help="Inside width."
+        "short_length",
+        "20 mm ± 10 %",
+        hard=("1 mm", "200 mm"),
+        usual=("8 mm", "60 mm"),
+        help="Inside width.",
     )
 
 
@@ -63,7 +67,9 @@ class Tank(Table):
         "volume", "100 L ± 20 %", hard=("1 L", "5000 L"), usual=("20 L", "1000 L"), help="On its label."
     )
     full: Quantity = quantity("share", "50 % ± 20 %", hard=("0 %", "100 %"), help="By the gauge.")
-    level: Quantity = quantity("temperature", "20 degC ± 3 degC", hard=("-5 degC", "60 degC"), help="Feel it.")
+    level: Quantity = quantity(
+        "temperature", "20 degC ± 3 degC", hard=("-5 degC", "60 degC"), help="Feel it."
+    )
     weight: Quantity = quantity(
         "mass", "± 10 %", compute="tests.toy:weight_of_volume", hard=("0 g", "9e9 g"), help="By sums."
     )
@@ -91,9 +97,13 @@ def tank(**more: Callable[[], Iterable[Any]]) -> FoundEntry:
     hooks: dict[str, Callable[[], Iterable[Any]]] = {
         "boat_sections": lambda: [Section("tank", "tests.toy:Tank", "The tank")],
         "boat_estimates": lambda: [
-            Estimate("tank.content", "tests.toy:content", (), (Given("tank.content", "m**3", "What is in it"),))
+            Estimate(
+                "tank.content", "tests.toy:content", (), (Given("tank.content", "m**3", "What is in it"),)
+            )
         ],
-        "boat_questions": lambda: [Question("tank.much", "How much is left?", "tests.toy:answer", ("tank.content",))],
+        "boat_questions": lambda: [
+            Question("tank.much", "How much is left?", "tests.toy:answer", ("tank.content",))
+        ],
     }
     return plugin("tank", **{**hooks, **more})
 

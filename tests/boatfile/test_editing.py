@@ -126,7 +126,16 @@ def test_saving_through_a_link_keeps_the_link(registry, tmp_path):
 @given(
     st.lists(
         st.tuples(
-            st.sampled_from(["tank.volume", "tank.full", "tank.level", "tank.hoses.pump.bore", "tank.lamp.power", "tank.colour"]),
+            st.sampled_from(
+                [
+                    "tank.volume",
+                    "tank.full",
+                    "tank.level",
+                    "tank.hoses.pump.bore",
+                    "tank.lamp.power",
+                    "tank.colour",
+                ]
+            ),
             st.sampled_from(["50 L", "20 %", "60 F ± 2 F", "1 1/8 in", "7 W", "blue", "nonsense"]),
         ),
         max_size=8,
@@ -156,7 +165,14 @@ part = "pump"
 """
 
 
-@pytest.mark.parametrize("text", [LINE, "", '[raw_water]\nline = [{ part = "hose", open_width = "40 %" }, { part = "pump" }]  # in line\n'])
+@pytest.mark.parametrize(
+    "text",
+    [
+        LINE,
+        "",
+        '[raw_water]\nline = [{ part = "hose", open_width = "40 %" }, { part = "pump" }]  # in line\n',
+    ],
+)
 def test_editing_an_assumed_part_puts_it_in_its_place_and_keeps_every_line_of_the_owners(text):
     registry = discover({"BOAT_CONSOLE_PLUGINS": "raw_water"})
     boat = loads(text, registry)
@@ -166,7 +182,9 @@ def test_editing_an_assumed_part_puts_it_in_its_place_and_keeps_every_line_of_th
     assert again.inputs["raw_water.line.strainer.blocked"].text == "55 %"
     assert {p: e.text for p, e in again.inputs.items()} == {p: e.text for p, e in edited.inputs.items()}
     if text == LINE:
-        assert [line for line in edited.text.splitlines() if line in text.splitlines() and line.strip()][:2] == text.splitlines()[:2]
+        assert [line for line in edited.text.splitlines() if line in text.splitlines() and line.strip()][
+            :2
+        ] == text.splitlines()[:2]
         assert all(line in edited.text.splitlines() for line in text.splitlines())
 
 

@@ -66,7 +66,7 @@ def test_inputs_know_the_line_they_stand_on(boat):
 
 
 def test_a_table_of_a_plugin_that_is_not_loaded_is_kept_and_warned_about(registry):
-    boat = loads('[asleep]\nanything = 5\n[tank]\n', registry)
+    boat = loads("[asleep]\nanything = 5\n[tank]\n", registry)
     assert any("asleep" in warning and "not loaded" in warning for warning in boat.warnings)
     assert "anything = 5" in boat.with_edit("tank.volume", "50 L").text
 
@@ -169,7 +169,12 @@ def test_a_folder_is_refused(registry, tmp_path):
 
 @pytest.mark.parametrize(
     ("content", "hint"),
-    [(b"\xff\xfe\x00", "UTF-8"), (b"\x89PNG\r\n\x1a\n" + bytes(range(256)), "UTF-8"), (b"#" * 300_000, "larger than"), (b"\xef\xbb\xbfformat = 1", "")],
+    [
+        (b"\xff\xfe\x00", "UTF-8"),
+        (b"\x89PNG\r\n\x1a\n" + bytes(range(256)), "UTF-8"),
+        (b"#" * 300_000, "larger than"),
+        (b"\xef\xbb\xbfformat = 1", ""),
+    ],
 )
 def test_a_file_of_bytes_is_read_or_refused(registry, tmp_path, content, hint):
     path = tmp_path / "b.toml"
@@ -197,7 +202,7 @@ def test_a_mutated_file_is_read_or_refused_but_never_breaks(registry, data):
             case 1:
                 del text[place]
             case 2:
-                text.insert(place, data.draw(st.sampled_from('[]{}="\'.,#\n±%\0\x1b9')))
+                text.insert(place, data.draw(st.sampled_from("[]{}=\"'.,#\n±%\0\x1b9")))
             case _:
                 text[place:place] = text[place : place + 20]
     try:
@@ -238,8 +243,14 @@ def test_names_with_markup_and_control_characters_are_text(registry):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ('[[raw_water.line]]\npart = "hose"\nopen_width = "3 kg"', 'line 3: raw_water.line[1].open_width: "3 kg"'),
-        ('[[raw_water.line]]\npart = "hose"\nopenwidth = "3 %"', "line 1: raw_water.line[1]: a hose has no field openwidth"),
+        (
+            '[[raw_water.line]]\npart = "hose"\nopen_width = "3 kg"',
+            'line 3: raw_water.line[1].open_width: "3 kg"',
+        ),
+        (
+            '[[raw_water.line]]\npart = "hose"\nopenwidth = "3 %"',
+            "line 1: raw_water.line[1]: a hose has no field openwidth",
+        ),
     ],
 )
 def test_a_wrong_item_is_told_by_its_place_in_the_file_though_assumed_ones_stand_before_it(text, said):

@@ -16,12 +16,23 @@ def central_half(values):
     return (high - low) / 2
 
 
-@pytest.mark.parametrize(("law", "median", "half"), [("plain", 20.0, 3.0), ("scale", 2.0, 0.6), ("scale", 2.0, 3.0), ("fraction", 0.3, 0.15), ("fraction", 0.9, 0.08)])
+@pytest.mark.parametrize(
+    ("law", "median", "half"),
+    [
+        ("plain", 20.0, 3.0),
+        ("scale", 2.0, 0.6),
+        ("scale", 2.0, 3.0),
+        ("fraction", 0.3, 0.15),
+        ("fraction", 0.9, 0.08),
+    ],
+)
 def test_a_spread_is_the_half_width_of_the_central_90_percent(law, median, half):
     assert central_half(column("a", N, median, half, law)) == pytest.approx(half, rel=0.01)
 
 
-@pytest.mark.parametrize(("law", "median", "half"), [("plain", 20.0, 3.0), ("scale", 2.0, 0.6), ("fraction", 0.3, 0.15)])
+@pytest.mark.parametrize(
+    ("law", "median", "half"), [("plain", 20.0, 3.0), ("scale", 2.0, 0.6), ("fraction", 0.3, 0.15)]
+)
 def test_the_nominal_is_the_median_of_the_draws(law, median, half):
     made = column("a", N, median, half, law)
     assert made[0] == median

@@ -36,9 +36,13 @@ def test_an_estimate_runs_after_the_one_whose_figure_it_needs():
 
 def test_order_is_by_estimate_not_by_plugin():
     first = toy.estimate_of("p.first", {"p.first": "W"}, lambda r: {"p.first": 1.0})
-    last = toy.estimate_of("p.last", {"p.last": "W"}, lambda r: {"p.last": r.figure("q.mid") * 2}, [Need("q.mid", "W")])
+    last = toy.estimate_of(
+        "p.last", {"p.last": "W"}, lambda r: {"p.last": r.figure("q.mid") * 2}, [Need("q.mid", "W")]
+    )
     mid = one("q.mid", {"q.mid": "W"}, lambda r: {"q.mid": r.figure("p.first") * 3}, [Need("p.first", "W")])
-    assert figures(toy.plugin("p", boat_estimates=lambda: [last, first]), mid).figures["p.last"].value == 6.0
+    assert (
+        figures(toy.plugin("p", boat_estimates=lambda: [last, first]), mid).figures["p.last"].value == 6.0
+    )
 
 
 def test_a_cycle_is_said_with_its_members_and_the_rest_runs():
@@ -66,7 +70,12 @@ def test_a_need_nobody_gives_names_the_missing_plugin():
 
 
 def test_a_need_nobody_gives_uses_its_default_with_its_spread():
-    wants = one("a.x", {"a.x": "K"}, lambda r: {"a.x": r.figure("gone.y")}, [Need("gone.y", "K", "28 degC ± 3 degC")])
+    wants = one(
+        "a.x",
+        {"a.x": "K"},
+        lambda r: {"a.x": r.figure("gone.y")},
+        [Need("gone.y", "K", "28 degC ± 3 degC")],
+    )
     figure = figures(wants, draws=200).figures["a.x"]
     assert figure.value == pytest.approx(301.15)
     assert figure.high - figure.low == pytest.approx(6.0, rel=0.03)
@@ -74,7 +83,12 @@ def test_a_need_nobody_gives_uses_its_default_with_its_spread():
 
 def test_a_default_may_be_a_function_of_the_run():
     default = toy.module(f=lambda run: run.number("tank.volume") * 1000)
-    wants = one("a.x", {"a.x": "kg"}, lambda r: {"a.x": r.figure("gone.y")}, [Need("gone.y", "kg", f"{default.__name__}:f")])
+    wants = one(
+        "a.x",
+        {"a.x": "kg"},
+        lambda r: {"a.x": r.figure("gone.y")},
+        [Need("gone.y", "kg", f"{default.__name__}:f")],
+    )
     assert figures(toy.tank(), wants).figures["a.x"].value == pytest.approx(100.0)
 
 
@@ -143,10 +157,17 @@ def test_an_unknown_unit_is_refused():
 
 
 def hours_estimate(name, daily, **more):
-    return Estimate(name, f"{toy.module(f=lambda r: {name: np.arange(24.0)}).__name__}:f", (), (Given(name, "W", "", daily=daily, **more),))
+    return Estimate(
+        name,
+        f"{toy.module(f=lambda r: {name: np.arange(24.0)}).__name__}:f",
+        (),
+        (Given(name, "W", "", daily=daily, **more),),
+    )
 
 
-@pytest.mark.parametrize(("daily", "value"), [("mean", 11.5), ("largest", 23.0), ("least", 0.0), ("last", 23.0)])
+@pytest.mark.parametrize(
+    ("daily", "value"), [("mean", 11.5), ("largest", 23.0), ("least", 0.0), ("last", 23.0)]
+)
 def test_a_days_value_follows_its_rule(daily, value):
     made = toy.plugin("a", boat_estimates=lambda: [hours_estimate("a.x", daily)])
     assert figures(made).figures["a.x"].value == value
@@ -161,12 +182,17 @@ def test_a_figure_may_be_read_at_the_hour_another_is_worst():
 
 def test_the_same_file_gives_the_same_answer():
     text = '[tank]\nvolume = "120 L ± 10 %"'
-    assert figures(toy.tank(), text=text, draws=100).figures == figures(toy.tank(), text=text, draws=100).figures
+    assert (
+        figures(toy.tank(), text=text, draws=100).figures
+        == figures(toy.tank(), text=text, draws=100).figures
+    )
 
 
 def test_units_in_equal_units_out():
     litres = figures(toy.tank(), text='[tank]\nvolume = "100 L ± 10 L"', draws=64).figures["tank.content"]
-    gallons = figures(toy.tank(), text='[tank]\nvolume = "26.4172052358 gal ± 2.64172052358 gal"', draws=64).figures["tank.content"]
+    gallons = figures(
+        toy.tank(), text='[tank]\nvolume = "26.4172052358 gal ± 2.64172052358 gal"', draws=64
+    ).figures["tank.content"]
     assert gallons.low == pytest.approx(litres.low, rel=1e-9)
 
 
@@ -197,8 +223,12 @@ def test_the_input_that_matters_most_is_named_first():
 
 
 def test_in_the_moment_a_stateful_figure_is_pinned_from_the_day_and_a_condition_replaces_it():
-    state = toy.estimate_of("a.state", {"a.state": "K"}, lambda r: {"a.state": 290.0 + np.arange(24.0)}, stateful=True)
-    now = toy.estimate_of("a.now", {"a.now": "K"}, lambda r: {"a.now": r.figure("a.state") + 1}, [Need("a.state", "K")])
+    state = toy.estimate_of(
+        "a.state", {"a.state": "K"}, lambda r: {"a.state": 290.0 + np.arange(24.0)}, stateful=True
+    )
+    now = toy.estimate_of(
+        "a.now", {"a.now": "K"}, lambda r: {"a.now": r.figure("a.state") + 1}, [Need("a.state", "K")]
+    )
     boat = loads("", toy.registry(toy.plugin("a", boat_estimates=lambda: [state, now])))
     day = run_day(boat, 5)
     assert run_moment(boat, day, 14).figures["a.now"].tolist() == [[305.0]] * 6
@@ -206,12 +236,19 @@ def test_in_the_moment_a_stateful_figure_is_pinned_from_the_day_and_a_condition_
 
 
 def test_a_table_that_is_not_aboard_runs_no_estimate_and_its_card_says_which_line_adds_it():
-    lamp = toy.estimate_of("tank.light", {"tank.light": "W"}, lambda r: {"tank.light": r.number("tank.lamp.power")}, about="tank.lamp")
+    lamp = toy.estimate_of(
+        "tank.light",
+        {"tank.light": "W"},
+        lambda r: {"tank.light": r.number("tank.lamp.power")},
+        about="tank.lamp",
+    )
     entry = toy.plugin(
         "tank",
         boat_sections=lambda: [Section("tank", "tests.toy:Tank", "The tank")],
         boat_estimates=lambda: [lamp],
-        boat_questions=lambda: [Question("tank.q", "Lamp?", "tests.toy:answer", ("tank.light",), "tank.lamp", "[tank.lamp]")],
+        boat_questions=lambda: [
+            Question("tank.q", "Lamp?", "tests.toy:answer", ("tank.light",), "tank.lamp", "[tank.lamp]")
+        ],
     )
     card = figures(entry).cards[0]
     assert card.answer.urgency is Urgency.NOT_ABOARD
@@ -232,9 +269,7 @@ def test_an_answer_that_raises_leaves_the_other_cards_right():
 
 
 def test_the_worst_news_comes_first():
-    made = toy.module(
-        fine=lambda f: Answer("fine", Urgency.FINE), act=lambda f: Answer("act", Urgency.ACT)
-    )
+    made = toy.module(fine=lambda f: Answer("fine", Urgency.FINE), act=lambda f: Answer("act", Urgency.ACT))
     questions = lambda: [Question(f"tank.{k}", k, f"{made.__name__}:{k}", ()) for k in ("fine", "act")]  # noqa: E731
     outcome = figures(toy.tank(boat_questions=questions))
     assert [card.answer.verdict for card in outcome.cards] == ["act", "fine"]

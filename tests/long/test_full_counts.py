@@ -1,6 +1,6 @@
 """The long checks at full count; the suite runs the same with fewer examples.
 
-    pytest tests/long
+pytest tests/long
 """
 
 import datetime
@@ -22,7 +22,11 @@ def test_a_mutated_boat_runs_or_is_refused_but_never_breaks(name, data):
     text = (FOLDER / f"{name}.toml").read_text(encoding="utf-8")
     for _ in range(data.draw(st.integers(1, 5))):
         place = data.draw(st.integers(0, len(text) - 1))
-        piece = data.draw(st.sampled_from(["", "0", "9", "-", "%", '"', "=", "[", "]", "\n", " F", "±", "1e9", "x", "\x1b"]))
+        piece = data.draw(
+            st.sampled_from(
+                ["", "0", "9", "-", "%", '"', "=", "[", "]", "\n", " F", "±", "1e9", "x", "\x1b"]
+            )
+        )
         text = text[:place] + piece + text[place + data.draw(st.integers(0, 3)) :]
     try:
         made = loads(text, registry())
