@@ -91,8 +91,9 @@ def short(text: object, width: int) -> str:
 
 
 def sentence(text: object) -> str:
-    """What went wrong, as one sentence with a full stop."""
+    """Text on one line as a sentence: a capital first and a full stop last."""
     cleaned = " ".join(safe(text).split())
+    cleaned = cleaned[:1].upper() + cleaned[1:]
     return cleaned if cleaned.endswith((".", "!", "?")) else cleaned + "."
 
 

@@ -225,6 +225,17 @@ async def test_keys_that_come_in_a_bunch_reach_the_field_they_were_meant_for(
         await until(pilot, lambda: app.screen.query_one("#edit-text", TextInput).value == "11 ft")
 
 
+async def test_the_marked_input_is_always_in_sight(boat_file: Path, sample: Registry) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await at(pilot, "boat.name")
+        for key in ("end", "home", "pagedown", "pagedown", "down", "pageup", "end"):
+            await pilot.press(key)
+            await pilot.pause(0.02)
+            marked = listing(app).line_text(listing(app).marked).rstrip()
+            rows = [row[:79].rstrip() for row in seen(app).splitlines()[1:15]]
+            assert any(row.startswith(marked) for row in rows), (key, marked)
+
+
 async def test_units_switch_on_the_boat_too(boat_file: Path, sample: Registry) -> None:
     async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
         app = await at(pilot, "sample.depth")

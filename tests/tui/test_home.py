@@ -144,6 +144,23 @@ async def test_enter_and_a_click_open_a_card(boat_file: Path, sample: Registry) 
         assert app.screen.key == "sample.watch"
 
 
+async def test_the_line_of_keys_can_be_clicked(boat_file: Path, sample: Registry) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await answered(pilot)
+        last = seen(app).splitlines()[-1]
+        assert "? Help" in last
+        await pilot.click(offset=(last.index("u Units") + 3, 23))
+        await until(pilot, lambda: app.system == "si")
+
+
+async def test_the_line_of_keys_never_loses_help(boat_file: Path, sample: Registry) -> None:
+    async with app_on(boat_file, sample).run_test(size=(40, 24)) as pilot:
+        app = await answered(pilot)
+        last = seen(app).splitlines()[-1]
+        assert "? Help" in last
+        assert len(last) <= 40
+
+
 async def test_one_key_switches_the_units_of_every_number(boat_file: Path, sample: Registry) -> None:
     async with app_on(boat_file, sample).run_test(size=WIDE) as pilot:
         app = await answered(pilot)
@@ -210,7 +227,7 @@ async def test_a_warning_names_the_input_in_words(boat_file: Path, sample: Regis
     boat_file.write_text(boat_file.read_text().replace('"6 in ± 1 in"', '"55 in"'))
     async with app_on(boat_file, sample).run_test(size=(100, 60)) as pilot:
         app = await answered(pilot)
-        assert 'Worth a look: depth: "55 in" is unusual' in seen(app)
+        assert 'Worth a look: Depth: "55 in" is unusual' in seen(app)
 
 
 async def test_a_plugin_that_did_not_load_is_named(boat_file: Path) -> None:
@@ -228,5 +245,5 @@ async def test_a_plugin_that_did_not_load_is_named(boat_file: Path) -> None:
     )
     async with app_on(boat_file, registry).run_test(size=(100, 60)) as pilot:
         app = await answered(pilot)
-        assert "✕ Not working: lost:" in seen(app)
+        assert "✕ Not working: Lost:" in seen(app)
         assert "The bilge is cool." in seen(app)

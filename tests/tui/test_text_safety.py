@@ -40,8 +40,8 @@ async def test_nasty_text_is_text_on_every_screen(boat_file: Path, sample: Regis
             app.push_screen(dialog)
             await pilot.pause(0.05)
             await pilot.press("escape")
-        app.say("x [kW] [/ \x1b[31m", "error")
-        await until(pilot, lambda: "x [kW] [/ ?[31m." in notes(app))
+        app.say("note x [kW] [/ \x1b[31m", "error")
+        await until(pilot, lambda: "Note x [kW] [/ ?[31m." in notes(app))
         for _ in range(3):
             await pilot.press("t")
         text = "".join(app.export_screenshot())

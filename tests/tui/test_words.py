@@ -55,10 +55,10 @@ def test_short_text_fits_its_cells(text: str, width: int) -> None:
     assert cell_len(short(text, width)) <= width
 
 
-def test_a_sentence_ends_once() -> None:
-    assert sentence("it broke") == "it broke."
-    assert sentence("it broke.") == "it broke."
-    assert sentence("did it\nbreak?") == "did it break?"
+def test_a_sentence_begins_with_a_capital_and_ends_once() -> None:
+    assert sentence("it broke") == "It broke."
+    assert sentence("it broke.") == "It broke."
+    assert sentence("did it\nbreak?") == "Did it break?"
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,7 @@ class BoatScreen(DeskScreen):
         self.query_one("#find").display = False
         self._show_fields()
         self.set_focus(self.fields)
-        self.call_after_refresh(self.fields.go_to, self._wanted)
+        self.fields.go_to(self._wanted)
 
     @property
     def fields(self) -> FieldList:

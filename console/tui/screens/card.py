@@ -30,6 +30,7 @@ from console.tui.words import (
 if TYPE_CHECKING:
     from console.engine.outcome import Card, Driver
 
+SHARPEN = "The bar is the share of the range that comes from it; Enter on one goes to it."
 OWN_VALUES = 12
 """So many of the owner's own values are listed on a card; the boat screen has them all."""
 
@@ -62,9 +63,8 @@ class CardScreen(DeskScreen):
                 yield Heading("Why", id="card-why")
                 yield Vertical(id="card-reasons")
                 yield Vertical(id="pictures-below", classes="pictures")
-                yield Heading(
-                    "What would sharpen this: share of the range that comes from it", id="card-sharpen"
-                )
+                yield Heading("What would sharpen this", id="card-sharpen")
+                yield Static(line((SHARPEN, "$quiet")), markup=False, id="card-sharpen-how")
                 yield Vertical(id="card-drivers")
                 yield Heading("What it rests on", id="card-rests-title")
                 yield Static("", markup=False, id="card-rests")
@@ -93,7 +93,14 @@ class CardScreen(DeskScreen):
         if card is None:
             title = next((q.title for _, q in self.host.registry.questions if q.key == self.key), "")
             verdict.update(lines_of([line((title, "bold")), line(("working out the numbers", "$quiet"))]))
-            for name in ("#card-cautions", "#card-next", "#card-why", "#card-sharpen", "#card-rests-title"):
+            for name in (
+                "#card-cautions",
+                "#card-next",
+                "#card-why",
+                "#card-sharpen",
+                "#card-sharpen-how",
+                "#card-rests-title",
+            ):
                 self.query_one(name).display = False
             return
         verdict.update(self._verdict(card))
@@ -117,7 +124,7 @@ class CardScreen(DeskScreen):
         if card.figure is not None and card.figure.meaning:
             meaning = card.figure.meaning
             tail = "; the range holds it nine times in ten" if card.figure.low is not None else ""
-            rows.append(line((sentence(f"{meaning[:1].upper()}{meaning[1:].rstrip('.')}{tail}"), "$quiet")))
+            rows.append(line((sentence(f"{meaning.rstrip('.')}{tail}"), "$quiet")))
         if card.question.what:
             rows.append(line((sentence(card.question.what), "$quiet")))
         return lines_of(rows)
@@ -150,7 +157,7 @@ class CardScreen(DeskScreen):
         with self.app.batch_update():
             await home.remove_children()
             await home.mount(
-                *(ShareRow(each.share, line(each.text), self.host.ascii_only) for each in reasons)
+                *(ShareRow(each.share, line(sentence(each.text)), self.host.ascii_only) for each in reasons)
             )
 
     async def _show_pictures(self) -> None:
@@ -172,7 +179,7 @@ class CardScreen(DeskScreen):
     async def _show_drivers(self, card: Card) -> None:
         app = self.host
         title = self.query_one("#card-sharpen", Heading)
-        title.display = bool(card.drivers)
+        title.display = self.query_one("#card-sharpen-how").display = bool(card.drivers)
         wanted = (card.drivers, app.system, app.desk.boat.text if app.desk else "")
         if wanted == self._drivers:
             return

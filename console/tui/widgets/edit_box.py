@@ -82,8 +82,7 @@ class EditBox(Guarded, Vertical):
 
     def refuse(self, why: str) -> None:
         """Say in one sentence below the field why it was not taken."""
-        text = sentence(why)
-        self.query_one("#edit-hint", Static).update(line(("✕ " + text[:1].upper() + text[1:], "bold $act")))
+        self.query_one("#edit-hint", Static).update(line(("✕ " + sentence(why), "bold $act")))
 
     @on(TextInput.Submitted, "#edit-text")
     def _typed(self, event: TextInput.Submitted) -> None:

@@ -155,6 +155,7 @@ class FieldList(Guarded, ScrollView, can_focus=True):
 
     def on_resize(self, _event: Resize) -> None:
         self._resize_contents()
+        self.call_after_refresh(lambda: self.go_to(self.marked))
 
     def render_line(self, y: int) -> Strip:
         width = self.scrollable_content_region.width

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 from textual.content import Content
+from textual.events import Click
 from textual.screen import Screen
-from textual.style import Style
 from textual.widgets import Static
 
 from console.tui.guarded import Guarded
@@ -22,6 +22,7 @@ class KeyLine(Guarded, Static):
 
     def __init__(self) -> None:
         super().__init__("", markup=False, id="keys")
+        self._places: list[tuple[int, int, str]] = []
 
     def on_mount(self) -> None:
         self.screen.bindings_updated_signal.subscribe(self, self._changed)
@@ -46,10 +47,19 @@ class KeyLine(Guarded, Static):
         while len(entries) > 1 and _width(entries) > room:
             del entries[-2]
         parts: list[Content] = [line(" ")]
+        self._places = []
+        at = 1
         for key, shown, description in entries:
             entry = line((shown, "bold $key"), f" {description}")
-            parts += [entry.stylize(Style.from_meta({"@click": f"app.simulate_key({key!r})"})), line(GAP)]
+            self._places.append((at, at + entry.cell_length, key))
+            at += entry.cell_length + len(GAP)
+            parts += [entry, line(GAP)]
         self.update(Content.assemble(*parts[:-1]), layout=False)
+
+    def on_click(self, event: Click) -> None:
+        for start, end, key in self._places:
+            if start <= event.x < end:
+                self.app.simulate_key(key)
 
 
 def _width(entries: list[tuple[str, str, str]]) -> int:

@@ -40,32 +40,36 @@ class MovesView(Static):
         if not moves:
             self.update(line(("The answers are being worked out.", "$quiet")))
             return
-        moved = [move for move in moves if move.moved]
-        rest = [move for move in moves if not move.moved]
-        head = "Answers" if not moved else "Answers, old → new"
-        rows = [line((head, "bold $key"), ("" if fresh else "  working…", "$quiet"))]
-        for move in (*moved, *rest):
-            rows += self._rows(move, system, move in moved, beside)
+        told = [(move, change_text(move.before.figure, move.now.figure, system)) for move in moves]
+        told.sort(key=lambda each: not _seen_to_move(*each))
+        any_moved = _seen_to_move(*told[0])
+        rows = [
+            line(
+                ("Answers, old → new" if any_moved else "Answers", "bold $key"),
+                ("" if fresh else "  working…", "$quiet"),
+            )
+        ]
+        for move, said in told:
+            rows += self._rows(move, said, beside)
         self.update(lines_of(rows))
 
-    def _rows(self, move: Move, system: System, moved: bool, beside: bool) -> list[Content]:
-        card = move.now
-        urgency = Urgency(card.answer.urgency)
+    def _rows(self, move: Move, said: str, beside: bool) -> list[Content]:
+        card, moved = move.now, _seen_to_move(move, said)
+        urgency, was = Urgency(card.answer.urgency), Urgency(move.before.answer.urgency)
         mark = (f"{URGENCY_MARKS[urgency]} ", URGENCY_STYLES[urgency])
-        said = change_text(move.before.figure, card.figure, system)
-        if not said:
-            said = sentence(card.answer.verdict) if moved else ""
-        was = Urgency(move.before.answer.urgency)
-        worse = f"  was {URGENCY_WORDS[was]}" if was is not urgency else ""
-        title = card.question.title
-        quiet = "" if moved else "$quiet"
+        if not said and moved:
+            said = sentence(card.answer.verdict)
+        before = f"  was {URGENCY_WORDS[was]}" if was is not urgency else ""
+        title, quiet = card.question.title, "" if moved else "$quiet"
+        number = (said, "bold" if moved else "")
         if beside:
-            rows = [line(mark, (title, quiet))]
-            if said:
-                rows.append(line("  ", (said, "bold" if moved else ""), (worse, "$quiet")))
-            return rows
-        room = max(self.size.width - len(said) - len(worse) - 5, 10)
-        return [
-            line(mark, (said, "bold" if moved else ""), (worse, "$quiet"), "  " if said else "",
-                 (short(title, room), quiet))
-        ]  # fmt: skip
+            rows = [line(mark, (title, quiet), (before, "$quiet"))]
+            return [*rows, line("  ", number)] if said else rows
+        room = max(self.size.width - len(said) - len(before) - 5, 10)
+        return [line(mark, number, (before, "$quiet"), "  " if said else "", (short(title, room), quiet))]
+
+
+def _seen_to_move(move: Move, said: str) -> bool:
+    """Whether somebody reading the strip sees a change: more than digits nobody reads."""
+    was, now = move.before.answer, move.now.answer
+    return "→" in said or was.urgency != now.urgency or (not said and was.verdict != now.verdict)
