@@ -25,6 +25,7 @@ class Ticket:
         self.run = run
         self._runner = runner
         self.seen = time.monotonic()
+        self.limit: float | None = None
 
     def stale(self) -> bool:
         """Whether a newer task was asked for (then stop as soon as possible)."""
@@ -33,6 +34,11 @@ class Ticket:
     def alive(self) -> None:
         """A sign of life: long work calls it now and then, so as not to be given up."""
         self.seen = time.monotonic()
+
+    def allow(self, seconds: float | None) -> None:
+        """May be silent for so long from now on (None: the runner's own limit)."""
+        self.limit = seconds
+        self.alive()
 
     def post(self, message: Message) -> None:
         """Say something to the app, unless nobody wants to hear it any more."""
@@ -97,7 +103,7 @@ class Runner:
                 return False
             now = time.monotonic()
             if ticket.run == self.newest:
-                hung = now - ticket.seen > self.limit
+                hung = now - ticket.seen > (self.limit if ticket.limit is None else ticket.limit)
             else:
                 hung = now - max(self._stale_since, ticket.seen) > self.patience
             if not hung:

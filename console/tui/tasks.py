@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from console.registry import Registry
 
 BUNDLED = "marram.toml"
+BUILD_SECONDS = 600.0
+"""A slow machine may be silent for so long while it builds a table."""
 
 
 def bundled_text() -> str:
@@ -49,8 +51,8 @@ def answer(boat: Boat, system: System, draws: int) -> Task:
         from console.engine import Cancelled, estimate
 
         _dress_all(system)
-        _prepared(boat, ticket)
         try:
+            _prepared(boat, ticket)
             outcome = estimate(boat, 0, system, cancelled=ticket.stale)
             ticket.post(Answered(ticket.run, outcome, last=False))
             outcome = estimate(boat, draws, system, cancelled=ticket.stale)
@@ -76,15 +78,22 @@ def _dress_all(system: System) -> None:
 
 
 def _prepared(boat: Boat, ticket: Ticket) -> None:
-    """Have the property tables ready; the first building of them takes a while and says so."""
+    """Have the property tables ready; the first building of them takes a while and says so.
+
+    Raises `Cancelled` when the task is stale; the building is given up then.
+    """
     from console import prepare
+    from console.engine import Cancelled
 
     if not prepare.missing(boat):
         return
 
     def say(doing: str, share: float) -> None:
-        text = f"first start: {doing}" if doing else "first start: building tables"
-        ticket.post(Progress(ticket.run, text, share))
+        if ticket.stale():
+            raise Cancelled
+        ticket.post(Progress(ticket.run, f"first start: {doing or 'building tables'}", share))
 
+    ticket.allow(BUILD_SECONDS)
     say("", 0.0)
     prepare.prepare(boat, say)
+    ticket.allow(None)

@@ -134,6 +134,17 @@ def test_a_task_that_shows_signs_of_life_is_not_given_up(runner: Runner, heard: 
     assert not any(isinstance(message, Failed) for message in heard)
 
 
+def test_a_task_that_said_it_takes_long_is_waited_for(runner: Runner, heard: Heard) -> None:
+    def long(ticket: Ticket) -> None:
+        ticket.allow(5)
+        time.sleep(0.4)  # longer than the runner's own limit
+        ticket.post(Progress(ticket.run, "done", 1.0))
+
+    runner.ask(long)
+    heard.wait(lambda: runner.watch() or "done" in words(heard))
+    assert not any(isinstance(message, Failed) for message in heard)
+
+
 def test_nothing_is_heard_after_the_end(runner: Runner, heard: Heard) -> None:
     gate = threading.Event()
 

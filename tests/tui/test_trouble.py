@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import threading
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -10,6 +14,7 @@ from textual.containers import VerticalScroll
 
 from console.registry import Registry
 from console.tui import tasks
+from console.tui.app import ConsoleApp
 from console.tui.screens.boat import BoatScreen
 from console.tui.screens.card import CardScreen
 from console.tui.screens.home import HomeScreen
@@ -124,3 +129,68 @@ async def test_stale_answers_are_dropped_by_their_number(boat_file: Path, sample
         app.post_message(Answered(app.runner.newest - 1, wrong, last=True))
         await pilot.pause()
         assert app.desk.now.quick is old
+
+
+async def test_the_first_building_of_tables_shows_how_far_it_is(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from console import prepare
+
+    gate = threading.Event()
+    waiting = ["air"]
+
+    def build(_boat: object, progress: Callable[[str, float], None]) -> None:
+        progress("air", 0.4)
+        gate.wait(10)
+        waiting.clear()
+
+    monkeypatch.setattr(prepare, "missing", lambda _boat: waiting)
+    monkeypatch.setattr(prepare, "prepare", build)
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = pilot.app
+        await until(pilot, lambda: "First start: air, 40 %" in seen(app))  # type: ignore[arg-type]
+        assert "Is water coming in?" in seen(app)  # type: ignore[arg-type]
+        gate.set()
+        await answered(pilot)
+
+
+async def test_a_building_nobody_waits_for_is_given_up(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from console import prepare
+
+    ended: list[BaseException] = []
+    builds: list[int] = []
+
+    def build(_boat: object, progress: Callable[[str, float], None]) -> None:
+        builds.append(1)
+        if len(builds) > 1:
+            return
+        try:
+            for _ in range(2000):
+                progress("air", 0.4)
+                time.sleep(0.005)
+        except BaseException as error:
+            ended.append(error)
+            raise
+
+    monkeypatch.setattr(prepare, "missing", lambda _boat: ["air"])
+    monkeypatch.setattr(prepare, "prepare", build)
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app: ConsoleApp = pilot.app  # type: ignore[assignment]
+        await until(pilot, lambda: app.desk and builds)
+        app.edit("sample.depth", "9 in")
+        await answered(pilot)
+        assert ended
+        assert app.desk is not None
+        assert app.desk.boat.inputs["sample.depth"].text == "9 in"
+
+
+async def test_edits_are_kept_when_the_terminal_goes_away(boat_file: Path, sample: Registry) -> None:
+    app = app_on(boat_file, sample)
+    async with app.run_test(size=SMALL) as pilot:
+        await answered(pilot)
+        app.edit("sample.depth", "9 in")
+        os.kill(os.getpid(), signal.SIGHUP)
+        await until(pilot, lambda: app._exit)
+    assert 'depth = "9 in"' in boat_file.with_suffix(".unsaved.toml").read_text()

@@ -82,6 +82,11 @@ class HomeScreen(DeskScreen):
         self._show_summary()
         self._show_notes()
 
+    def show_title(self) -> None:
+        super().show_title()
+        if self.host.outcome is None and not self.host.unreadable:
+            self._show_summary()
+
     def _sort(self) -> None:
         cards = self.query_one("#cards")
         orders = [view.order for view in cards.query(CardView)]
@@ -99,7 +104,9 @@ class HomeScreen(DeskScreen):
         outcome = self.host.outcome
         bar = self.query_one("#summary", Static)
         if outcome is None:
-            bar.update(WAITING, layout=False)
+            doing = self.host.doing
+            first = doing.startswith("first start")
+            bar.update(line((f"{sentence(doing)} This is done once.", "$key")) if first else WAITING)
             return
         counts = {urgency: 0 for urgency in Urgency}
         broken = 0
