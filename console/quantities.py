@@ -425,6 +425,8 @@ def number_text(value: float, digits: int = 3) -> str:
     if places <= 0:
         return f"{int(rounded):,}" if abs(rounded) >= 10_000 else f"{int(rounded)}"
     text = f"{rounded:.{min(places, 8)}f}"
+    if float(text) == 0:  # less than the eighth place, of either sign
+        return "0"
     return text.rstrip("0").rstrip(".") if abs(rounded) < 1e-3 else text
 
 
@@ -435,14 +437,17 @@ _WHOLE = ("temperature", "angle")
 def say(value: float, style_key: str, system: System) -> str:
     """A number with its unit, dressed for reading."""
     if style_key == "wire":
-        return wire_gauge(value) if system == "us" and 0 < value < 1 else f"{number_text(value * 1e6, 2)} mm²"
+        return (
+            wire_gauge(value) if system == "us" and 0 < value < 1 else f"{number_text(value * 1e6, 2)} mm²"
+        )
     shown_value = float(convert(value, style_key, system))
     unit = pretty_unit(style_key, system)
     if style_key in _WHOLE and 10 <= abs(shown_value) < math.inf:
         figure = f"{round(shown_value)}"
     else:
         few = abs(shown_value) < 100 and style_key != "voltage"
-        figure = number_text(shown_value, 2 if few else 3)
+        counted = style_key == "number" and shown_value.is_integer()  # two people, not 2.0
+        figure = f"{int(shown_value)}" if counted else number_text(shown_value, 2 if few else 3)
     joint = "" if unit in ("°",) else " "
     return f"{figure}{joint}{unit}".strip()
 

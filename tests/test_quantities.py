@@ -157,6 +157,8 @@ def test_a_wire_gauge_survives_the_round_trip(name):
     [
         (0, "0"),
         (-0.0001, "-0.0001"),
+        (-4e-16, "0"),
+        (4e-16, "0"),
         (1234.5, "1230"),
         (16000.4, "16,000"),
         (2.149, "2.15"),
@@ -208,3 +210,8 @@ def test_any_number_can_be_said(style, value):
 
 def test_a_relative_spread_of_a_plain_number_is_relative():
     assert parse_measure("2 ± 60 %", "number").half_si == pytest.approx(1.2)
+
+
+def test_a_whole_count_has_no_decimals() -> None:
+    assert say(2.0, "number", "us") == "2"
+    assert say(2.5, "number", "us") == "2.5"

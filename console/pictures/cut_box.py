@@ -12,7 +12,7 @@ from console.pictures.words import Words, cells, joined
 # Which side of the drawing a face is seen on. The side walls are before and behind the cut;
 # they are drawn with the front, the side that faces the cabin.
 _LEFT, _RIGHT, _TOP, _BOTTOM = ("hull",), ("front", "sides"), ("lid",), ("bottom", "drain")
-_LEAST_BOX = 26
+_LEAST_BOX = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def summarise(picture: CutBox, words: Words) -> str:
 
 def paint(picture: CutBox, grid: Grid, words: Words) -> None:
     """Paint the box; the grid is at least 56 cells by 9 rows."""
-    said = _said(picture, words, longest=3 if grid.width < 90 else 6)
+    said = _said(picture, words, longest=2 if grid.width < 64 else 3 if grid.width < 90 else 6)
     sides = {
         name: [s for s in said if s.arrow.face in faces]
         for name, faces in (("left", _LEFT), ("right", _RIGHT), ("top", _TOP), ("bottom", _BOTTOM))
@@ -255,10 +255,12 @@ def _draw_inside(picture: CutBox, grid: Grid, inside: list[_Said], box: _Box, wo
         grid.cell(row, left + 1 + reach, grid.glyphs.limit, *colours)
     at = left + max(reach + 3, (eighths + 7) // 8 + 2)
     room = right - at
-    lines = [
-        (f"inside {words.say(picture.inside, 'temperature')}", "strong"),
-        (f"plate {words.say(picture.plate, 'temperature')}", "ink"),
-    ]
+    lines = []
+    for label, value, colour in (("inside", picture.inside, "strong"), ("plate", picture.plate, "ink")):
+        degrees = words.say(value, "temperature")
+        whole = f"{label} {degrees}"
+        # A number is never cut: it goes on a row of its own where the two have no room together.
+        lines += [(text, colour) for text in ([whole] if cells(whole) <= room else [label, degrees])]
     fitting = [said for said in inside if cells(said.text) <= room][: max(0, bottom - top + 1 - len(lines))]
     lines += [(said.text, "ink") for said in fitting]
     for row, (text, colour) in enumerate(lines, top + max(0, (bottom - top + 1 - len(lines)) // 2)):

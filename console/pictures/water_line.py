@@ -29,7 +29,8 @@ _SIGNS: dict[str, tuple[str, str, str]] = {  # kind: sign, sign in ASCII, short 
     "lift": ("", "", "lift"),
 }
 _OTHER = ("[·]", "[.]", "")
-_LEAST_SLOT = 3
+_LEAST_SLOT, _ROOMY_SLOT = 3, 5
+"""Cells a part has at the least, and from when on its number and its word stand clear of the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,9 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     every = _drawable(picture.parts)
     marks = _height_marks(_heights(every), words)
     gutter = min(max(map(cells, [*(text for text, _ in marks), _lost(words)])), grid.width // 4) + 1
-    outlet = cells(flow) + 3 if grid.width >= 60 else 2
+    # The flow stands where it comes out; where that would squeeze the parts, in the heading.
+    wide = grid.width - gutter - cells(flow) - 3 >= _ROOMY_SLOT * max(1, len(every))
+    outlet = cells(flow) + 3 if wide else 2
     parts, left_out = _kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
     heights = _heights(parts)
     slot = (grid.width - gutter - outlet) // max(1, len(parts))
@@ -85,7 +88,6 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     marks = [(words.fit(text, gutter - 1), height) for text, height in _height_marks(heights, words)]
     at = _layout(grid, gutter, slot, parts, bool(notes), words)
 
-    wide = grid.width >= 60  # the flow stands where it comes out; in the narrow, in the heading
     heading = f"head to spend {words.say(picture.head_available, 'head')}" if wide else f"flow {flow}"
     begin = grid.put_right(
         0, grid.width, words.fit(heading, grid.width // 2), "muted" if wide else "strong"
@@ -102,7 +104,7 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     _draw_labels(grid, at, parts, words)
     _draw_losses(grid, at, parts, words)
     if at.head_rows:
-        _draw_head(grid, at, parts, picture.head_available, words)
+        _draw_head(grid, at, parts, picture.head_available, words, said_at_end=wide)
     if notes:
         grid.put(at.notes, 0, words.fit(joined(notes, grid.width), grid.width), "muted")
 
@@ -310,7 +312,13 @@ def _draw_losses(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Wo
 
 
 def _draw_head(
-    grid: Grid, at: _Layout, parts: tuple[LinePart, ...], available: float, words: Words
+    grid: Grid,
+    at: _Layout,
+    parts: tuple[LinePart, ...],
+    available: float,
+    words: Words,
+    *,
+    said_at_end: bool,
 ) -> None:
     """The head that is left, stepping down at every part from all there is."""
     columns = at.slot * len(parts)
@@ -331,7 +339,7 @@ def _draw_head(
     grid.put_right(at.head + 1, at.left - 1, "left", "muted")
     end = float(left[-1]) * available
     text = f"{words.say(end, 'head')} left"
-    if grid.is_free(at.head + at.head_rows - 1, at.left + columns, grid.width) and grid.width >= 60:
+    if said_at_end and grid.is_free(at.head + at.head_rows - 1, at.left + columns, grid.width):
         grid.put(at.head + at.head_rows - 1, at.left + columns + 1, words.fit(text, 13), "muted")
 
 

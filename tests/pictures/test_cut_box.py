@@ -133,3 +133,10 @@ def test_what_is_not_known_is_said_to_be_not_known() -> None:
     text = Drawn(box).text
     assert "hull not known" in text
     assert "frost –" in text
+
+
+@pytest.mark.parametrize("width", range(56, 80))
+def test_the_temperatures_inside_are_never_cut(width: int) -> None:
+    drawn = Drawn(ICE_BOX, width, 16, system="us")
+    assert "39 °F" in drawn.text
+    assert "14 °F" in drawn.text

@@ -128,6 +128,16 @@ def test_losses_under_the_parts_are_whole_numbers_that_do_not_touch(width: int) 
         assert said == pytest.approx([part.loss / 0.3048 for part in WATER.parts], rel=0.05)
 
 
+@pytest.mark.parametrize("width", range(56, 80))
+def test_a_line_of_eleven_parts_keeps_every_number_from_sixty_cells_on(width: int) -> None:
+    line = dataclasses.replace(WATER, parts=(*WATER.parts, LinePart("lift", "lift", 0.3, 0.2)))
+    numbers = Drawn(line, width, 16, system="us").lines
+    said = next(row for row in numbers if "lost" in row).split("lost")[1].split()
+    if width >= 60:
+        assert len(said) == 11
+    assert "-0" not in said
+
+
 def test_plain_parts_with_little_loss_give_way_when_there_are_too_many() -> None:
     hoses = tuple(LinePart(f"hose {i}", "hose", 0.01, 0.1) for i in range(40))
     line = dataclasses.replace(WATER, parts=(*WATER.parts[:-1], *hoses, WATER.parts[-1]))
