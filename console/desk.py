@@ -111,6 +111,13 @@ class Desk:
         """Take the owner's own value away, so that the usual one is assumed again."""
         return self._put(path, self.boat.without(path), "back to assumed")
 
+    def put_aboard(self, path: str) -> bool:
+        """Add a table that is not aboard, so that the average one is assumed.
+
+        Raises `BoatFileError` with one sentence.
+        """
+        return self._put(path, self.boat.with_table(path), "put aboard")
+
     def _put(self, path: str, boat: Boat, said: str) -> bool:
         if _same(boat, self.boat):
             return False

@@ -92,12 +92,37 @@ class Boat:
             return self
         return _rebuild(self, (("remove", where_of(self, path, ()), None),))
 
+    def with_table(self, path: str) -> Boat:
+        """The boat with a table aboard that was not: empty, so the average one.
+
+        Raises `BoatFileError` when there is no such table, or when it is aboard already.
+        """
+        if path not in self.absent:
+            raise BoatFileError(f"there is no such table to add{nearest(path, self.absent)}", path=path)
+        return _rebuild(self, (("table", tuple(path.split(".")), None),))
+
     def moved_to(self, path: Path) -> Boat:
         """The same boat at another place on the disk, with nothing left to save."""
         return replace(self, source=self.text, path=path, edits=())
 
 
 # --- reading --------------------------------------------------------------------------------
+
+_TOML_WORDS = (
+    ("Cannot overwrite", "the same name stands twice"),
+    ("Cannot declare", "the same table stands twice"),
+    ("Invalid value", "a value that is no text in straight quotes, number or date"),
+    ("Expected newline", "something follows the value: is the text in quotes?"),
+    ("Illegal character '\\n'", "a quote is opened and not closed"),
+    ("Unterminated string", "a quote is opened and not closed"),
+    ("Expected '='", "no = after the name"),
+)
+"""What `tomllib` says of the slips people make with an editor, in plain words."""
+
+
+def _toml_words(said: str) -> str:
+    return next((words for start, words in _TOML_WORDS if said.startswith(start)), shown(said, 80))
+
 
 
 def load(path: Path | str, registry: Registry) -> Boat:
@@ -109,6 +134,8 @@ def load(path: Path | str, registry: Registry) -> Boat:
             raise BoatFileError("is a folder; accepted is a boat file (TOML)", file=name)
         with open(path, "rb") as file:
             content = file.read(LARGEST + 1)
+    except BoatFileError:
+        raise
     except FileNotFoundError:
         raise BoatFileError(
             f"there is no such file; looked in {shown(path.parent, 80)}", file=name
@@ -140,7 +167,7 @@ def loads(source: str, registry: Registry, path: Path | None = None) -> Boat:
         where, line = text.rsplit("(at line ", 1) if "(at line " in text else (text.split(" (at")[0], "")
         number = int(line.split(",")[0]) if line[:1].isdigit() else max(1, source.count("\n"))
         raise BoatFileError(
-            f"is not TOML here ({shown(where.strip(), 80)}); accepted is field = \"value unit\"",
+            f"is not TOML here ({_toml_words(where.strip())}); accepted is field = \"value unit\"",
             file=name, line=number,
         ) from None  # fmt: skip
     except (RecursionError, ValueError) as error:

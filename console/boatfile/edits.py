@@ -12,7 +12,7 @@ from console.boatfile.lines import Located
 
 Step = str | int
 Edit = tuple[str, tuple[Step, ...], Any]
-"""("set" | "remove" | "insert", where in the file, what)."""
+"""("set" | "remove" | "insert" | "table", where in the file, what); "table" makes an empty one."""
 
 
 def copy_tables(value: Any) -> Any:
@@ -82,6 +82,9 @@ def apply(root: Any, edit: Edit, make: Maker) -> None:
                 item.lines[key] = 0
         place.insert(last, item)
         return
-    place[last] = make.dress(value)
+    if what == "table":
+        place[last] = make.inline() if type(place).__name__ == "InlineTable" else make.table()
+    else:
+        place[last] = make.dress(value)
     if isinstance(place, Located):
         place.lines.setdefault(str(last), 0)

@@ -274,6 +274,11 @@ class ConsoleApp(Guarded, App[str]):
         if self.desk is not None and self.desk.back_to_assumed(path):
             self.ask_answers()
 
+    def put_aboard(self, path: str) -> None:
+        """Add a table that is not aboard; raises `BoatFileError` with one sentence."""
+        if self.desk is not None and self.desk.put_aboard(path):
+            self.ask_answers()
+
     def step_back(self) -> Step | None:
         """Undo, and answer anew."""
         step = self.desk.undo() if self.desk else None

@@ -225,6 +225,22 @@ async def test_keys_that_come_in_a_bunch_reach_the_field_they_were_meant_for(
         await until(pilot, lambda: app.screen.query_one("#edit-text", TextInput).value == "11 ft")
 
 
+async def test_what_is_not_aboard_can_be_put_aboard_and_taken_off_again(
+    boat_file: Path, sample: Registry
+) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await at(pilot, "sample.depth")
+        listing(app).go_to("sample.second")
+        await until(pilot, lambda: "not aboard; Enter adds an average one" in seen(app))
+        await pilot.press("enter")
+        await until(pilot, lambda: listing(app).marked == "sample.second.power")
+        await until(pilot, lambda: app.card("sample.absent").answer.verdict == "The bilge is cool.")  # type: ignore[union-attr]
+        assert app.desk is not None
+        assert "[sample.second]" in app.desk.boat.text
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: app.card("sample.absent").answer.verdict == "Not aboard.")  # type: ignore[union-attr]
+
+
 async def test_the_marked_input_is_always_in_sight(boat_file: Path, sample: Registry) -> None:
     async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
         app = await at(pilot, "boat.name")

@@ -90,14 +90,9 @@ class BoatScreen(DeskScreen):
         app = self.host
         if app.desk is None:
             return
-        sections = [section for _, section in app.registry.sections]
-        titles = {section.key: section.title for section in sections}
-        absent = [
-            (section.title, f"Not aboard. To add it, write [{section.key}] in the boat file.")
-            for section in sections
-            if section.key in app.desk.boat.absent
-        ]
-        self.fields.show(app.desk.boat.inputs.values(), titles, absent, app.system, app.numbers)
+        titles = {section.key: section.title for _, section in app.registry.sections}
+        boat = app.desk.boat
+        self.fields.show(boat.inputs.values(), titles, boat.absent, app.system, app.numbers)
 
     def on_resize(self) -> None:
         self.show()
@@ -105,7 +100,9 @@ class BoatScreen(DeskScreen):
     def _show_about(self) -> None:
         item = self._box.item if self._box else self.fields.current
         about = self.query_one("#about", Static)
-        if item is None:
+        if item is None and self.fields.marked:
+            about.update(line("It is not in the boat file, so it is taken not to be aboard."))
+        elif item is None:
             about.update(line(("Nothing here has that name; Esc shows all", "$quiet")))
         else:
             about.update(line((input_name(item), "bold"), f"  {sentence(item.help) if item.help else ''}"))
@@ -223,6 +220,17 @@ class BoatScreen(DeskScreen):
         paths = list(self._paths())
         if message.path not in paths and paths:
             self.go_to(paths[min(at, len(paths) - 1)])  # its item has another name now
+
+    @on(FieldList.Add)
+    def _add(self, message: FieldList.Add) -> None:
+        before = set(self._paths())
+        try:
+            self.host.put_aboard(message.path)
+        except BoatFileError as error:
+            self.host.say(error.sentence, "error")
+            return
+        self.show()
+        self.go_to(next((path for path in self._paths() if path not in before), ""))
 
     def _paths(self) -> list[str]:
         return list(self.host.desk.boat.inputs) if self.host.desk else []

@@ -31,11 +31,16 @@ AROUND = 3
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of the list: an input, or (without one) a heading or a note."""
+    """A line of the list: an input, a heading, or (``absent``) a table that could be added."""
 
-    item: Input | None
+    item: Input | None = None
     text: str = ""
-    heading: bool = False
+    absent: str = ""
+
+    @property
+    def key(self) -> str:
+        """What the mark knows the line by; ``""`` when it cannot be marked."""
+        return self.item.path if self.item else self.absent
 
 
 def name_width(width: int) -> int:
@@ -74,6 +79,13 @@ class FieldList(Guarded, ScrollView, can_focus=True):
             super().__init__()
             self.item = item
 
+    class Add(Message):
+        """The owner wants the marked table aboard."""
+
+        def __init__(self, path: str) -> None:
+            super().__init__()
+            self.path = path
+
     class Find(Message):
         """The owner wants to find an input by its name."""
 
@@ -91,7 +103,7 @@ class FieldList(Guarded, ScrollView, can_focus=True):
         super().__init__(id=id)
         self._items: Sequence[Input] = ()
         self._titles: dict[str, str] = {}
-        self._notes: Sequence[tuple[str, str]] = ()
+        self._absent: Sequence[str] = ()
         self._rows: list[Row] = []
         self._at: dict[str, int] = {}
         self._wanted = ""
@@ -104,12 +116,12 @@ class FieldList(Guarded, ScrollView, can_focus=True):
     # --- what is listed ---------------------------------------------------------------------
 
     def show(
-        self, items: Iterable[Input], titles: dict[str, str], notes: Sequence[tuple[str, str]],
+        self, items: Iterable[Input], titles: dict[str, str], absent: Iterable[str],
         system: System, numbers: Numbers,
     ) -> None:  # fmt: skip
-        """List the inputs under their sections' titles; ``notes`` are (heading, text) at the end."""
+        """List the inputs under their sections' titles, and the tables that are not aboard."""
         self._items = list(items)
-        self._titles, self._notes = titles, notes
+        self._titles, self._absent = titles, sorted(absent)
         self._system, self._numbers = system, numbers
         self._lay_out()
 
@@ -121,15 +133,17 @@ class FieldList(Guarded, ScrollView, can_focus=True):
     def _lay_out(self) -> None:
         rows: list[Row] = []
         listed = [item for item in self._items if not self._wanted or matches(item, self._wanted)]
-        for section, items in groupby(listed, lambda item: item.section):
+        absent = [path for path in self._absent if self._wanted in path.replace("_", " ")]
+        by_section = {key: list(items) for key, items in groupby(listed, lambda item: item.section)}
+        sections = list(dict.fromkeys([*by_section, *(path.split(".")[0] for path in absent)]))
+        for section in sections:
             if rows:
-                rows.append(Row(None))
-            rows.append(Row(None, self._titles.get(section, section), heading=True))
-            rows += [Row(item) for item in items]
-        for heading, text in self._notes if not self._wanted else ():
-            rows += [Row(None), Row(None, heading, heading=True), Row(None, text)]
+                rows.append(Row())
+            rows.append(Row(text=self._titles.get(section, section)))
+            rows += [Row(item) for item in by_section.get(section, ())]
+            rows += [Row(absent=path) for path in absent if path.split(".")[0] == section]
         self._rows = rows
-        self._at = {row.item.path: number for number, row in enumerate(rows) if row.item}
+        self._at = {row.key: number for number, row in enumerate(rows) if row.key}
         if self.marked not in self._at:
             self._mark(next(iter(self._at), ""))
         self._resize_contents()
@@ -167,7 +181,7 @@ class FieldList(Guarded, ScrollView, can_focus=True):
         if 0 <= number < len(self._rows) and number != gap_at:
             row = self._rows[number]
             content = self._content(row, width)
-            if row.item is not None and row.item.path == self.marked:
+            if row.key and row.key == self.marked:
                 style = self.get_visual_style(
                     "field-list--mark" if self.has_focus else "field-list--blurred"
                 )
@@ -177,9 +191,13 @@ class FieldList(Guarded, ScrollView, can_focus=True):
 
     def _content(self, row: Row, width: int) -> Content:
         item = row.item
-        if item is None:
-            return line(" ", (short(row.text, width - 2), "bold $key" if row.heading else "$quiet"))
         names = name_width(width)
+        if row.absent:
+            name = short(row.absent.rsplit(".", 1)[-1].replace("_", " "), names - 1)
+            said = short("not aboard; Enter adds an average one", width - names - 2)
+            return line(" ", _filled(name, names), (said, "$quiet"))
+        if item is None:
+            return line(" ", (short(row.text, width - 2), "bold $key"))
         values = max(width - names - ORIGIN_WIDTH - 3, 8)
         name = short(input_name(item), names - 1)
         value = short(input_text(item, self._system, self._numbers), values)
@@ -231,14 +249,17 @@ class FieldList(Guarded, ScrollView, can_focus=True):
 
     def action_edit(self) -> None:
         """Ask for the marked input to be edited."""
-        if self.current is not None:
+        number = self._at.get(self.marked)
+        if number is not None and self._rows[number].absent:
+            self.post_message(self.Add(self.marked))
+        elif self.current is not None:
             self._asked = True
             self.post_message(self.Edit(self.current))
 
     def on_click(self, event: Click) -> None:
         number = event.y + self.scroll_offset.y
-        if not self._gap and 0 <= number < len(self._rows) and self._rows[number].item is not None:
-            self.go_to(self._rows[number].item.path)  # type: ignore[union-attr]
+        if not self._gap and 0 <= number < len(self._rows) and self._rows[number].key:
+            self.go_to(self._rows[number].key)
             self.action_edit()
 
     def on_key(self, event: Key) -> None:
