@@ -106,8 +106,8 @@ def _verdict(
             )
         elif inlet.together[0] > inlet.breaker[0]:
             text = (
-                f"Within {line} by the hour, but {amps(inlet.together)} if everything is on at once: "
-                f"then the {amps(inlet.breaker)} breaker {trips(inlet.together[0], inlet.breaker[0])}."
+                f"Hour by hour within the {line} it carries for long, but everything on at once takes "
+                f"{amps(inlet.together)}: then the {amps(inlet.breaker)} breaker {trips(inlet.together[0], inlet.breaker[0])}."
             )
         else:
             text = f"{amps(inlet.lasting)} for three hours is just within the {line} that {what} carries all day."

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from console.contract import Answer, Bar, Bars, Findings, Reason, Urgency
 from plugins.power.circuits import CRITICAL_DROP, PRACTICE_DROP
 from plugins.power.phrases import percentiles, share_true
-from plugins.power.wire import smallest_gauge
+from plugins.power.wire import smallest_gauge, smallest_metric
 
 Array = NDArray[np.float64]
 
@@ -95,6 +95,7 @@ def _sure(run: Checked) -> float | None:
 
 def _check(found: Findings, path: str) -> Checked:
     key, name = path.rsplit(".", 1)[-1], found.text(f"{path}.name", "circuit")
+    name = name[:1].upper() + name[1:]
     critical = found.text(f"{path}.critical", "False") == "True"
     allowed = CRITICAL_DROP if critical else PRACTICE_DROP
     drop = found.daily(f"power.circuit_drop.{key}")
@@ -152,11 +153,11 @@ def _check(found: Findings, path: str) -> Checked:
 
 def _size(found: Findings, key: str) -> str:
     area = float(found.daily(f"power.circuit_area.{key}")[0])
-    gauge = smallest_gauge(area)
+    now = float(found.number(f"power.circuit.{key}.gauge")[0])
+    gauge, metric = smallest_gauge(area), smallest_metric(area, above=now)
     if gauge is None:
-        return f"several wires side by side ({found.say(area * 1.0, 'area')} of copper)"
-    metric = f"{area * 1e6:.2g} mm²"
-    return f"{gauge} AWG ({metric} of copper)"
+        return f"several wires side by side ({area * 1e6:.0f} mm² of copper in all)"
+    return f"{gauge} AWG ({metric * 1e6:g} mm² metric)" if metric else f"{gauge} AWG"
 
 
 def _bus_bar(found: Findings) -> tuple[Reason, bool] | None:

@@ -183,7 +183,8 @@ def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Rea
             said = (
                 f"{pair} must not run together: {amps} trips the breaker"
                 if most > breaker
-                else f"{pair} together take {amps}, over the {found.say(line, 'current')} for long: minutes, not hours"
+                else f"{pair} together take {amps}: for minutes, not hours, for {found.say(line, 'current')} is the most "
+                "it carries for long"
             )
             worst.append((most, f"{said} ({spans(over)})."))
     return [Reason(text) for _, text in sorted(worst, reverse=True)[:3]]

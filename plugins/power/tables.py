@@ -38,6 +38,11 @@ SAE_MINIMUM_AREA: Final[dict[str, float]] = {
 """Least area of a conductor sold under a gauge, circular mils (SAE J378, J1127, J1128 as in
 ABYC E-11, from memory): up to 12 % less copper than the gauge's nominal area."""
 
+METRIC_SIZES: Final = (
+    0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0, 150.0,
+)  # fmt: skip
+"""Nominal areas of stranded copper sold in metric sizes, mm² (IEC 60228, from memory)."""
+
 # --- shore ----------------------------------------------------------------------------------
 
 CONTINUOUS_SHARE: Final = 0.80

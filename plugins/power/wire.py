@@ -15,6 +15,7 @@ from plugins.power.tables import (
     E11_CONSTANT,
     E11_TEMPERATURE,
     FOOT,
+    METRIC_SIZES,
     SAE_MINIMUM_AREA,
     STRANDING,
 )
@@ -101,3 +102,12 @@ def smallest_gauge(area: float) -> str | None:
     """
     place = int(np.searchsorted(_AREAS, area * (1 - 1e-12)))
     return GAUGES[place] if place < len(GAUGES) else None
+
+
+def smallest_metric(area: float, above: float = 0.0) -> float | None:
+    """The thinnest metric size (m²) with at least ``area`` m², and more than ``above`` m²; None
+    when there is none. By its nominal area (IEC 60228); as `smallest_gauge` it answers the drop alone."""
+    fit = (
+        size * 1e-6 for size in METRIC_SIZES if size * 1e-6 >= max(area, above * (1 + 1e-3)) * (1 - 1e-9)
+    )
+    return next(fit, None)

@@ -378,6 +378,15 @@ def test_the_size_named_passes_when_fitted(day):
     assert "is the practice for" not in again.verdict
 
 
+def test_the_metric_size_named_is_sold_and_thicker_than_what_is_there(day):
+    for gauge in ("16 AWG", "12 AWG", "2.5 mm2", "4 mm2"):
+        card = wire(day(circuit("bilge pump", "8 A", "25 ft", gauge, "critical = true")))
+        there = {"16 AWG": 1.31, "12 AWG": 3.31, "2.5 mm2": 2.5, "4 mm2": 4.0}[gauge]
+        named = float(card.next.split("(")[1].split(" mm² metric")[0])
+        assert named > there
+        assert named in (4.0, 6.0, 10.0, 16.0)  # IEC 60228
+
+
 def test_a_solenoid_that_will_not_pull_in_is_offered_a_relay(day):
     card = wire(day(circuit("windlass control", "10 A", "40 ft", "16 AWG", 'least_voltage = "9.5 V"')))
     assert card.urgency == Urgency.ACT
@@ -395,7 +404,7 @@ def test_a_bus_bar_over_its_rating_is_told(day):
 
 def test_the_worst_run_comes_first(day):
     card = wire(day(circuit("good", "1 A") + circuit("bad", "20 A", "40 ft", "16 AWG")))
-    assert card.reasons[0].text.startswith("bad")
+    assert card.reasons[0].text.startswith("Bad")
     assert card.figure == "power.circuit_drop.bad"
     bars = card.pictures[0]
     assert isinstance(bars, Bars)
