@@ -195,7 +195,9 @@ def plugins(as_json: bool) -> None:
         click.echo(
             f"{row['name']}: {row['state']}, from {row['distribution']} {row['version']} ({row['module']})"
         )
-        counted = ", ".join(f"{n} {kind}" for kind, n in row["gives"].items() if n)
+        counted = ", ".join(
+            f"{n} {kind.removesuffix('s') if n == 1 else kind}" for kind, n in row["gives"].items() if n
+        )
         if counted:
             click.echo(f"  {counted}")
         for trouble in row["troubles"]:
@@ -229,13 +231,22 @@ def _boat(path: Path, sets: tuple[str, ...]) -> Boat:
             name, equals, value = change.partition("=")
             if not equals or not name.strip():
                 _fail(f'--set: given is "{_shown(change, 40)}"; accepted is PATH="VALUE UNIT"')
-            boat = boat.with_edit(name.strip(), value.strip().strip('"'))
+            boat = _with(boat, name.strip(), value.strip().strip('"'))
         named = boat.inputs.get("weather.file")
         if named is not None and named.value:
             _check_weather_file(boat)
     except BoatFileError as error:
         _fail(str(error))
     return boat
+
+
+def _with(boat: Boat, name: str, value: str) -> Boat:
+    from console.boatfile import BoatFileError
+
+    try:
+        return boat.with_edit(name, value)
+    except BoatFileError as error:  # the slip is in what was typed, not on a line of the file
+        _fail(f"--set {_shown(name, 120)}: {error.sentence}")
 
 
 def _check_weather_file(boat: Boat) -> None:

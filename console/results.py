@@ -149,6 +149,10 @@ def comparison_json(made: Comparison, before: Boat, after: Boat, system: System)
     }  # fmt: skip
 
 
+LEAST_SHARE = 0.02
+"""A figure that reads the same after as before is listed only when it may move by this share of itself."""
+
+
 # --- text -----------------------------------------------------------------------------------
 
 
@@ -173,6 +177,12 @@ def figure_text(figure: Figure, system: System) -> str:
     return say_range(figure.value, figure.low, figure.high, figure.style, system)
 
 
+def _input_words(boat: Boat, path: str) -> str:
+    """An input in plain words, and in brackets the path that ``--set`` takes."""
+    entry = boat.inputs.get(path)
+    return f"{entry.label} ({path})" if entry and entry.label else path
+
+
 def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
     """The answers, then the figures, for reading in a terminal or a file."""
     lines = [f"{shown(outcome.boat.name, 60)}: nominal, and the range nine times in ten falls in", ""]
@@ -192,7 +202,7 @@ def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
             share = f" ({round(100 * reason.share)} %)" if reason.share is not None else ""
             lines.append(f"  - {shown(reason.text, 400)}{share}")
         if card.drivers:
-            names = ", ".join(d.path for d in card.drivers[:3])
+            names = ", ".join(_input_words(outcome.boat, d.path) for d in card.drivers[:3])
             lines.append(f"  What would sharpen this: {names}")
         lines.append("")
     lines.append("Figures")
@@ -213,17 +223,21 @@ def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
 
 
 def comparison_text(made: Comparison, before: Boat, after: Boat, system: System) -> str:
-    """What changed, largest share of itself first; what did not is left out."""
-    rows = []
+    """What changed, largest share of itself first; what hardly did is counted, not listed."""
+    rows, hardly = [], 0
     for d in made.differences:
         scale = max(abs(d.before), abs(d.after))
         if scale == 0 or abs(d.change) <= 1e-6 * scale:
             continue
+        alike = say(d.before, d.style, system) == say(d.after, d.style, system)
+        if alike and max(abs(d.change), abs(d.low), abs(d.high)) < LEAST_SHARE * scale:
+            hardly += 1
+            continue
         rows.append((abs(d.change) / scale, d))
     rows.sort(key=lambda row: (-row[0], row[1].name))
-    if not rows:
+    if not rows and not hardly:
         return "Nothing changes."
-    width = max(len(d.name) for _, d in rows)
+    width = max((len(d.name) for _, d in rows), default=0)
     lines = [f"{shown(after.name, 60)}, changed, against {shown(before.name, 60)}", ""]
     for _, d in rows:
         zero = float(convert(0.0, d.style, system))
@@ -232,6 +246,7 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
         ]
         signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
         unit = pretty_unit(d.style, system)
+        unit = "points" if unit == "%" else unit  # not a share of the figure itself
         if d.style == "wire":
             text = f"{wire_gauge(d.before)} → {wire_gauge(d.after)}"
         else:
@@ -240,6 +255,8 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
                 f"   {signed[0]} {unit} ({signed[1]} to {signed[2]})"
             )
         lines.append(f"  {d.name:<{width}}  {text}")
+    if hardly:
+        lines.append(f"  {hardly} more move by less than {LEAST_SHARE:.0%}; --json has them.")
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in made.warnings)
     lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell)
     return "\n".join(lines)

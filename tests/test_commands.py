@@ -106,6 +106,20 @@ def test_compare_against_another_file_starts_from_that_one():
     assert all(figure["change"]["value"] == 0 for figure in made["figures"].values())
 
 
+def test_the_text_of_a_comparison_lists_what_moves_and_counts_the_rest():
+    opened = "raw_water.line.seacock_to_strainer.open_width=100 %"
+    said = run("compare", BERTH, "--set", opened, "--draws", "64")[1]
+    assert "  raw_water.flow  " in said
+    assert " points (" in said  # a share that goes from 76 to 98 % has not gained 22 % of itself
+    assert "more move by less than" in said
+    assert "cold_box.compressor_current" not in said
+
+
+def test_what_would_sharpen_an_answer_is_named_in_words_and_by_its_path():
+    said = run("estimate", BERTH, "--draws", "64")[1]
+    assert "thermostat offset (climate.thermostat_offset)" in said
+
+
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
 def test_every_bundled_boat_is_sound_and_answered(path):
     assert "is sound" in run("check", path)[1]
@@ -148,7 +162,8 @@ def test_plugins_lists_the_four_and_their_health():
         (("estimate", BERTH, "--units", "imperial"), "units"),
         (("estimate",), "SCENARIO"),
         (("compare", BERTH), "needs a change"),
-        (("check", "/"), "folder"),
+        (("estimate", BERTH, "--set", "climate.set_point=75 kg"), "--set climate.set_point: "),
+        (("check", "/tmp"), "tmp: is a folder; accepted is a boat file"),
         (("--no-such",), "no-such"),
     ],
 )

@@ -124,7 +124,6 @@ def _toml_words(said: str) -> str:
     return next((words for start, words in _TOML_WORDS if said.startswith(start)), shown(said, 80))
 
 
-
 def load(path: Path | str, registry: Registry) -> Boat:
     """Read and validate a boat file. Raises `BoatFileError` with one sentence."""
     path = Path(path)
@@ -165,7 +164,7 @@ def loads(source: str, registry: Registry, path: Path | None = None) -> Boat:
     except tomllib.TOMLDecodeError as error:
         text = str(error)
         where, line = text.rsplit("(at line ", 1) if "(at line " in text else (text.split(" (at")[0], "")
-        number = int(line.split(",")[0]) if line[:1].isdigit() else max(1, source.count("\n"))
+        number = int(line.split(",")[0]) if line[:1].isdigit() else max(1, len(source.splitlines()))
         raise BoatFileError(
             f"is not TOML here ({_toml_words(where.strip())}); accepted is field = \"value unit\"",
             file=name, line=number,

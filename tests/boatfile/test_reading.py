@@ -90,10 +90,12 @@ def test_a_broken_section_takes_its_inputs_away_and_nothing_else():
 
 BROKEN = [
     ("[tank\n", "line 1", "not TOML"),
-    ('[tank]\nvolume = "5\n', "line 2", "not TOML"),
-    ("[tank]\nvolume = 5 L", "line 2", "not TOML"),
-    ("[tank]\n[tank]\n", "line 2", "not TOML"),
-    ('[tank]\nvolume = "5 L"\nvolume = "6 L"\n', "line 3", "not TOML"),
+    ('[tank]\nvolume = "5\n', "line 2", "a quote is opened and not closed"),
+    ("[tank]\nvolume = 5 L", "line 2", "is the text in quotes?"),
+    ("[tank]\nvolume = “5 L”", "line 2", "straight quotes"),
+    ("[tank]\nvolume", "line 2", "no = after the name"),
+    ("[tank]\n[tank]\n", "line 2", "the same table stands twice"),
+    ('[tank]\nvolume = "5 L"\nvolume = "6 L"\n', "line 3", "the same name stands twice"),
     ("[tank]\nvolume = 5", "line 2", "no unit"),
     ('[tank]\nvolume = "5"', "line 2", "no unit"),
     ('[tank]\nvolume = "5 kg"', "line 2", "not a unit of volume"),
