@@ -225,20 +225,32 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
 
 
 def coldest_surface(run: Run, loads: Loads, day: CabinDay) -> Array:
-    """The coldest surface the cabin's air touches, K: duct skin while running, or the hull.
+    """The coldest surface the cabin's air touches, K: duct skin while running, hull or glass.
 
     The skin of a duct with insulation of thickness t lies between supply and cabin air as R_ins
-    to the film outside it (8.29 W/(m²·K)).
+    to the film outside it (8.29 W/(m²·K)). Single glass is what drips first on a cold night; what
+    it loses to a clear sky is left out, so that it may be a degree or two colder still.
     """
+    film_inside = tables.INSIDE_FILM["vertical"]
     resistance = run.number("climate.duct_insulation") / tables.FOAM_CONDUCTIVITY
-    film = 1.0 / tables.INSIDE_FILM["vertical"]
-    warmed = resistance / (resistance + film)
+    warmed = resistance / (resistance + 1.0 / film_inside)
     supply = day.supply_temperature
     skin = np.where(day.run_share > 0.0, supply + warmed * (day.temperature - supply), day.temperature)
     sea = run.figure("weather.seawater_temperature")
     u = surfaces.hull_transmittance(run.number("climate.hull_insulation"))
-    hull = surfaces.inside_surface_temperature(day.temperature, sea, u, tables.INSIDE_FILM["vertical"])
-    return np.minimum(skin, hull)
+    hull = surfaces.inside_surface_temperature(day.temperature, sea, u, film_inside)
+    return np.minimum(np.minimum(skin, hull), _glass_surface(run, day))
+
+
+def _glass_surface(run: Run, day: CabinDay) -> Array:
+    """Inner face of the glass without sun on it, K; the cabin's air where there is no glass."""
+    panes = ("glass_overhead", "glass_port", "glass_starboard", "glass_forward")
+    glazed = sum(run.number(f"climate.{pane}") for pane in panes)
+    u = surfaces.glass_transmittance(surfaces.outside_film_ashrae(run.figure("weather.wind_speed")))
+    face = surfaces.inside_surface_temperature(
+        day.temperature, run.figure("weather.outdoor_temperature"), u, tables.INSIDE_FILM["vertical"]
+    )
+    return np.where(glazed > 0.0, face, day.temperature)
 
 
 def cabin(run: Run) -> Figures:

@@ -21,7 +21,7 @@ from plugins.climate.exchange import coil_air, transfer_units_phase_change
 
 Array = NDArray[np.float64]
 
-WATER_HEAT = 4.09e6
+WATER_HEAT = 4.10e6
 """Heat capacity of harbour water at the rating point, J/(m³·K) (28 g/kg, 29 °C; TEOS-10)."""
 
 _COLDEST_RATED = 274.15

@@ -137,7 +137,7 @@ class Climate(Table):
         usual=("400 cu ft", "2500 cu ft"), help="Volume of the cooled cabin.",
     )  # fmt: skip
     held_humidity: Quantity = quantity(
-        "share", "60 % ± 10 %", hard=("20 %", "95 %"), usual=("40 %", "75 %"),
+        "share", "60 % ± 15 %", hard=("20 %", "95 %"), usual=("40 %", "75 %"),
         help="Relative humidity at which the cooling load is reckoned; cooled cabins lie at 45 to 75 %.",
         reading="cabin_humidity",
     )  # fmt: skip

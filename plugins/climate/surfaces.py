@@ -35,8 +35,9 @@ def sol_air_temperature(
 ) -> Array:
     """Outdoor temperature that would heat a wall as much as air, sun and sky together do, K.
 
-    t_e = t_o + α·I/h_o - ε·ΔR/h_o. ``long_wave`` is ε·ΔR/h_o in K: 4 for a level surface under a
-    clear sky, 0 for an upright one. Source: ASHRAE Fundamentals, sol-air temperature.
+    t_e = t_o + α·I/h_o - ε·ΔR/h_o. ``long_wave`` is ε·ΔR/h_o in K: about 4 for a level surface
+    under a clear sky at ASHRAE's film of 17 W/(m²·K), 0 for an upright one. Source: ASHRAE
+    Fundamentals, sol-air temperature.
 
     >>> round(float(sol_air_temperature(305.15, 950.0, 0.88, 17.0, 4.0)), 1)
     350.3

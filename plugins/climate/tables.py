@@ -26,8 +26,9 @@ FILM_WINDS: Final = (3.35, 6.7)
 SOL_AIR_FILM: Final = 17.0
 """The outside film ASHRAE's own sol-air tables are made with, W/(m²·K) (3.0 BTU/(h·ft²·°F))."""
 
-LONG_WAVE_HORIZONTAL: Final = 4.0
-"""ε·ΔR/h_o of a level surface that sees the whole sky, K (ASHRAE Fundamentals, sol-air)."""
+LONG_WAVE_HORIZONTAL: Final = 68.0
+"""ε·ΔR of a level surface that sees the whole clear sky, W/m²: the 4 K of ASHRAE's sol-air tables at
+their film of 17 W/(m²·K) (63 in its text). A humid or cloudy sky takes less."""
 
 ABSORPTANCE: Final = MappingProxyType({"light": 0.45, "medium": 0.65, "dark": 0.88, "teak": 0.75})
 """Share of sunshine a surface takes up. Light and dark are ASHRAE's sol-air pair (α/h_o 0.026

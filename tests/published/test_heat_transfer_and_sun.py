@@ -95,7 +95,7 @@ def test_sol_air_temperature_of_a_dark_deck_is_the_equations() -> None:
 
 def test_light_surface_and_sky_are_ashraes() -> None:
     assert agrees(HEAT["D-solair-alpha-light"], tables.ABSORPTANCE["light"] / tables.SOL_AIR_FILM)
-    assert agrees(HEAT["D-solair-horiz"], tables.LONG_WAVE_HORIZONTAL)
+    assert agrees(HEAT["D-solair-horiz"], tables.LONG_WAVE_HORIZONTAL / tables.SOL_AIR_FILM)
     # The dark one of the same table, α/h_o 0.052 (ASHRAE Fundamentals, as read with the light one).
     assert tables.ABSORPTANCE["dark"] / tables.SOL_AIR_FILM == pytest.approx(0.052, rel=0.01)
 

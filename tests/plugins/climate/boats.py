@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 BTU_H = 0.29307107
 CFM = 4.719474e-4
 GPM = 6.30902e-5
-WATER_HEAT = 4.09e6
+WATER_HEAT = 4.10e6
 
 
 def fahrenheit(value: float) -> float:

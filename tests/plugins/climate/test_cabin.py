@@ -191,7 +191,7 @@ def test_without_a_unit_the_cabin_is_the_whole_network_solved_directly() -> None
     for _ in range(12):
         for hour in range(24):
             outdoor, sea = float(day_outside.temperature[0, hour]), float(day_outside.sea[0, hour])
-            sol_air = [outdoor - tables.LONG_WAVE_HORIZONTAL, outdoor, sea]
+            sol_air = [outdoor - tables.LONG_WAVE_HORIZONTAL / film, outdoor, sea]
             heat = np.array([
                 glass * outdoor + 0.7 * 300.0, 0.3 * 300.0, *(2 * w * t for w, t in zip(walls, sol_air, strict=True))
             ])  # fmt: skip

@@ -127,6 +127,25 @@ def test_each_field_acts_where_it_should(plain: Ran, line: str, figure: str, sig
     assert np.sign(moved) == sign if sign else np.isfinite(moved)
 
 
+def test_cold_glass_sweats_before_the_hull_on_a_cold_night() -> None:
+    """Shut up over a mild sea, the single glass is the coldest thing: by the films and its 8 mm
+    of acrylic (8.29 inside, outside by the wind) its face, worked by hand, less the dew point."""
+    boat = SUMMER_BOAT.replace('"91 F"', '"62 F"').replace('"77 F"', '"40 F"').replace('"75 F"', '"38 F"')
+    boat = boat.replace('"84 F"', '"70 F"').replace("[climate]", 'wind = "6.5119 knots"\n[climate]')
+
+    ran = run(LABEL, boat=boat)
+    night = 4
+    assert hourly(ran, "run_share")[night] == 0.0
+    cabin = hourly(ran, "cabin_temperature")[night]
+    outdoor = ran.figures["weather.outdoor_temperature"][0, night]
+    share = (1 / 8.29) / (1 / 8.29 + 0.008 / 0.19 + 1 / 22.7)
+    face = cabin - share * (cabin - outdoor)
+    margin = hourly(ran, "dry_margin")[night]
+    assert margin == pytest.approx(face - hourly(ran, "cabin_dew_point")[night], abs=0.05)
+    bare = [f'glass_{pane} = "0 ft**2"' for pane in ("overhead", "port", "starboard", "forward")]
+    assert hourly(run(LABEL + "\n".join(bare) + "\n", boat=boat), "dry_margin")[night] > margin + 1.0
+
+
 def test_furnishings_and_cooking_hours_shift_the_heat_in_time() -> None:
     heavy = run(LABEL + 'furnishings_capacity = "20000 kJ/K"\n')
     light = run(LABEL + 'furnishings_capacity = "200 kJ/K"\n')
@@ -256,6 +275,12 @@ def test_every_figure_is_finite_in_the_worst_weather(weather: str, sea: str) -> 
 
 
 # --- spans, speed, imports --------------------------------------------------------------------
+
+
+def test_the_cabins_humidity_is_as_uncertain_as_the_trade_has_it() -> None:
+    """45 to 75 % nine times in ten (common practice, no source)."""
+    low, high = np.percentile(run(LABEL, draws=400).draws.number("climate.held_humidity")[1:], (5, 95))
+    assert (low, high) == pytest.approx((0.45, 0.75), abs=0.02)
 
 
 def test_spans_of_the_day_become_shares_of_the_hours() -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import psychrolib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plugins.climate import surfaces, tables
-from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
+from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, air_heat, component_loads
 from tests.plugins.climate.boats import BTU_H, aboard, fahrenheit, hull, one, summer
 
 STEP = 3600.0
@@ -125,7 +126,9 @@ def test_deck_heat_lags_behind_the_sun_and_is_lower_than_without_stores() -> Non
     day, shell, inside = summer(), hull(), aboard()
     film = surfaces.outside_film_ashrae(day.wind)
     level = day.direct_normal * np.maximum(np.cos(day.zenith), 0) + day.diffuse
-    sol_air = surfaces.sol_air_temperature(day.temperature, level, 0.45, film, tables.LONG_WAVE_HORIZONTAL)
+    sol_air = surfaces.sol_air_temperature(
+        day.temperature, level, 0.45, film, tables.LONG_WAVE_HORIZONTAL / film
+    )
     at_once = surfaces.deck_transmittance(shell.roof_insulation, film) * 20.0 * (sol_air - inside.target)
     roof = loads(day, shell, inside).of("roof")
     assert roof.mean() == pytest.approx(at_once.mean(), rel=0.02)
@@ -134,6 +137,34 @@ def test_deck_heat_lags_behind_the_sun_and_is_lower_than_without_stores() -> Non
     turn = np.exp(2j * np.pi * (np.arange(24) + 0.5) / 24)
     lag = (np.angle((roof[0] * turn).sum()) - np.angle((at_once[0] * turn).sum())) * 24 / (2 * np.pi)
     assert 0.1 < lag < 2.0
+
+
+@pytest.mark.parametrize(("outdoor", "dew"), [(32.8, 23.9), (30.0, 26.0), (36.0, 14.0)])
+def test_fresh_air_is_psychrolibs_enthalpy_difference_less_the_condensates(
+    outdoor: float, dew: float
+) -> None:
+    """Cengel and Boles ex. 14-6: m[(h1 - h2) - (W1 - W2)h_w], its water leaving a coil at 10 °C."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    outside = psychrolib.GetHumRatioFromTDewPoint(dew, 101325)
+    inside = psychrolib.GetHumRatioFromRelHum(23.9, 0.6, 101325)
+    rise = psychrolib.GetMoistAirEnthalpy(outdoor, outside) - psychrolib.GetMoistAirEnthalpy(23.9, inside)
+    wanted = rise - (outside - inside) * 4186 * 10
+    found = air_heat(one(1.0), one(outdoor + 273.15), one(outside), one(297.05), one(inside))
+    assert float((found[0] + found[1])[0, 0]) == pytest.approx(wanted, rel=0.02)
+
+
+def test_sky_cools_a_deck_less_in_a_wind() -> None:
+    """ε·ΔR/h_o with the film of the hour: 68 W/m² is ASHRAE's 4 K at its film of 17 only."""
+    dark = {
+        "direct_normal": np.zeros(24),
+        "diffuse": np.zeros(24),
+        "temperature": np.full(24, fahrenheit(75)),
+    }
+    for wind in (2.0, 8.0):
+        film = 22.7 + (34.0 - 22.7) / 3.35 * (wind - 3.35)
+        u = float(surfaces.deck_transmittance(0.0127, film))
+        roof = loads(summer(**dark, wind=np.full(24, wind))).of("roof")
+        assert roof == pytest.approx(-u * 20.0 * 68.0 / film, rel=1e-6)
 
 
 def test_topsides_broadside_to_the_sun_take_more_than_end_on() -> None:

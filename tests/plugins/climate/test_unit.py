@@ -51,7 +51,7 @@ def test_heat_in_the_water_is_the_cooling_and_the_compressors_power() -> None:
         carried = (
             number(machine.water_flow)
             * changes.get("flow_share", 1.0)
-            * 4.09e6
+            * 4.10e6
             * number(state.seawater_rise)
         )
         gained = number(state.capacity + state.fan_heat) + 0.95 * number(state.compressor_power)
