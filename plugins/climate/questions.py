@@ -20,7 +20,9 @@ Array = NDArray[np.float64]
 SHORT = 0.5
 """K above what the thermostat is set to, running without a stop, that counts as falling short."""
 
-FAR_ABOVE = 3.0
+FAR_ABOVE, COOLER = 3.0, 1.0
+"""K above the set-point that is far too warm; K below it from which nobody would call it held."""
+
 DANGEROUS = 305.4
 """K: 90 °F in the cabin (heat index of the elderly; national weather service, from memory)."""
 
@@ -99,6 +101,8 @@ def can_it_keep_cool(found: Findings) -> Answer:
     trips = _trips(found)
     fails = np.asarray(short.any(axis=1))
     sure = float(np.mean(fails[1:] == fails[0])) if fails.size > 1 else None
+    firm, even = sure is None or sure >= FIRM, sure is None or sure >= 0.5
+    hours = _daily(found, "run_hours")
 
     if trips:
         kind = next(iter(trips))
@@ -106,20 +110,27 @@ def can_it_keep_cool(found: Findings) -> Answer:
         verdict = TRIP_WORDS[kind].format(when=when) + f"; the cabin reaches {reached}."
         urgency = Urgency.ACT
     elif fails[0]:
-        verdict = f"It falls short {hours_in_words(short[0])}; the cabin reaches {reached}."
+        verb = "falls" if firm else "likely falls" if even else "may fall"
+        verdict = f"It {verb} short {hours_in_words(short[0])}; the cabin reaches {reached}."
         urgency = Urgency.ACT if warmest > target + FAR_ABOVE else Urgency.WATCH
-    elif _daily(found, "cooling_load") <= 0.0:
-        verdict, urgency = "There is no heat to take out today.", Urgency.FINE
+    elif hours <= 0.0:
+        verdict = f"There is no heat to take out today: unheated, the cabin reaches {reached}."
+        urgency = Urgency.FINE
     else:
         spare = 1.0 - _daily(found, "cooling_load") / max(_daily(found, "unit_capacity"), 1.0)
         held = found.say(target, "temperature")
-        running = found.say(_daily(found, "run_hours"), "hours_per_day")
-        firm = sure is None or sure >= FIRM
-        verdict = f"{'Yes' if firm else 'Likely'}: it holds {held} all day, running {running}."
-        if spare < NEARLY:
-            verdict = f"Just: it holds {held}, with nothing in hand in the hottest hour."
+        coldest = float(found.hourly("climate.cabin_temperature")[0].min())
+        kept = f"it holds {held} all day"
+        if coldest < target - COOLER:
+            kept = f"it keeps the cabin from passing {held}"
+        running = found.say(hours, "hours_per_day")
+        verdict = f"{'Yes' if firm else 'Likely'}: {kept}, running {running}."
+        if not even:
+            verdict = f"Doubtful: it may hold {held}, but more likely it falls short in the hottest hours."
+        elif spare < NEARLY:
+            verdict = f"Just: {kept}, with little in hand in the hottest hour."
         urgency = Urgency.FINE if firm and spare >= NEARLY else Urgency.WATCH
-    step, hazards = _next(found, bool(fails[0]), trips)
+    step, hazards = _next(found, urgency is not Urgency.FINE, trips)
     return Answer(
         verdict, urgency, "climate.cabin_temperature", _reasons(found), step, sure,
         tuple(dict.fromkeys((*hazards, *_hazards(found, bool(fails[0] or trips), warmest)))),
@@ -157,15 +168,17 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     hull = _daily(found, "load.hull")
     if hull < -50.0:
         reasons.append(Reason(f"the sea takes {found.say(-hull, 'net_heat')} through the hull"))
+    runs = _daily(found, "run_hours") > 0.0
     healthy, lost = _daily(found, "healthy_capacity"), _water_cost(found)
-    if lost > LITTLE * max(healthy, 1.0):
+    if runs and lost > LITTLE * max(healthy, 1.0):
         amps = _daily(found, "unit_current") - _daily(found, "healthy_current")
         more = f" and {found.say(amps, 'current')} more current" if amps > 0.2 else ""
         weak = _flow_share(found)
         why = f", with the seawater at {found.say(weak, 'share')} of its clean flow" if weak < 0.9 else ""
         said = f"as it is now it gives {found.say(lost, 'net_heat')} less cooling than in good order{more}{why}"
-        reasons.append(Reason(said))
-    if found.has("climate.expected_split"):
+        # A fault of that size is the reason; the heat that comes in is what it meets.
+        reasons.insert(0 if lost > LARGE * healthy else len(reasons), Reason(said))
+    if runs and found.has("climate.expected_split"):
         drop = found.say_range(found.daily("climate.expected_split"), "temperature_difference")
         reasons.append(
             Reason(f"in good order the air would drop by {drop} through the unit in that hour's air")
@@ -186,7 +199,7 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
 
 
 def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> tuple[str, tuple[str, ...]]:
-    """What to do next, and the hazards of doing it."""
+    """What to do next, and the hazards of doing it; ``short`` also when it may well fall short."""
     if "voltage" in trips:
         return "Take the load off the dock supply and read the volts before starting it again.", ("mains",)
     weak = _flow_share(found) < 0.85

@@ -10,7 +10,7 @@ from console.engine.estimate import Found
 from console.engine.run import Ran
 from plugins.climate.cautions import CAUTIONS
 from plugins.climate.questions import can_it_keep_cool, falls_short, hours_in_words
-from tests.plugins.climate.boats import daily, hourly, run
+from tests.plugins.climate.boats import SUMMER_BOAT, daily, hourly, run
 
 SMALL = 'capacity = "7000 Btu/h"\ncurrent = "5.5 A"\n'
 LARGE = 'capacity = "18000 Btu/h"\ncurrent = "14 A"\n'
@@ -112,6 +112,46 @@ def test_a_trip_is_told_before_anything_else_with_its_cautions() -> None:
     assert answer.verdict.startswith("It trips on high pressure")
     assert answer.urgency is Urgency.ACT
     assert {"trip_resets", "heat_illness", "below_waterline"} <= set(answer.hazards)
+
+
+def test_a_verdict_that_may_well_go_the_other_way_says_likely() -> None:
+    """Labels round the size this boat needs: the nominal boat and most of its spread may differ."""
+    firsts = set()
+    for size in (12300, 12700, 13800, 14500):
+        answer = ask(run(f'capacity = "{size} Btu/h"\n', draws=80))
+        assert answer.sure is not None
+        if answer.sure >= 0.8:
+            continue
+        firsts.add(answer.verdict.split()[0])
+        sayings = ("likely falls", "Likely: ", "Just: ") if answer.sure >= 0.5 else ("may fall", "may hold")
+        assert any(words in answer.verdict for words in sayings)
+        assert answer.urgency is not Urgency.FINE
+        assert "Nothing now" not in answer.next
+    assert firsts == {"It", "Doubtful:", "Just:", "Likely:"}
+
+
+COOL = SUMMER_BOAT.replace('"91 F"', '"74 F"').replace('"77 F"', '"60 F"').replace('"75 F"', '"57 F"')
+COLD = COOL.replace('"74 F"', '"40 F"').replace('"60 F"', '"28 F"').replace('"57 F"', '"25 F"')
+
+
+def test_a_cabin_that_cools_by_itself_at_night_is_not_said_to_be_held() -> None:
+    ran = run(LARGE, boat=COOL.replace('"84 F"', '"68 F"'))
+    assert hourly(ran, "cabin_temperature").min() < 293.0
+    assert ask(ran).verdict.startswith("Yes: it keeps the cabin from passing 75 °F")
+
+
+def test_a_day_with_nothing_to_cool_says_how_warm_the_cabin_is_and_promises_no_air_drop() -> None:
+    ran = run(LARGE, boat=COLD.replace('"84 F"', '"45 F"'))
+    answer = ask(ran)
+    warmest = round(daily(ran, "cabin_temperature") * 1.8 - 459.67)
+    assert (
+        answer.verdict == f"There is no heat to take out today: unheated, the cabin reaches {warmest} °F."
+    )
+    assert not [r for r in answer.reasons if "air would drop" in r.text]
+
+
+def test_a_large_fault_of_the_unit_is_the_first_reason() -> None:
+    assert "less cooling than in good order" in ask(run(SMALL + 'charge = "50 %"\n')).reasons[0].text
 
 
 @pytest.mark.parametrize(
