@@ -22,6 +22,7 @@ from textual.binding import Binding
 from textual.command import Provider
 from textual.message_pump import MessagePump
 from textual.screen import Screen
+from textual.theme import Theme
 
 from console.guard import strict
 from console.tui import tasks
@@ -43,6 +44,8 @@ DRAWS = 256
 WATCH_SECONDS = 0.5
 MOST_TROUBLES = 20
 MEND_SECONDS = 0.2
+KEPT = ".unsaved.toml"
+"""The ending of the file that keeps unsaved edits when the console had to end."""
 
 
 def _commands() -> type[Provider]:
@@ -97,6 +100,12 @@ class ConsoleApp(Guarded, App[str]):
 
             self._wiring = discover()
         return self._wiring
+
+    def get_theme(self, theme_name: str) -> Theme | None:
+        # Textual asks for each line it draws, and merges all themes anew for each question.
+        return next((each for each in THEMES if each.name == theme_name), None) or super().get_theme(
+            theme_name
+        )
 
     # --- starting and stopping --------------------------------------------------------------
 
@@ -163,7 +172,7 @@ class ConsoleApp(Guarded, App[str]):
         if self.desk is None or not self.desk.unsaved:
             return None
         home = self.desk.home
-        kept = home.with_suffix(".unsaved.toml") if home else Path.cwd() / "boat.unsaved.toml"
+        kept = home.with_suffix(KEPT) if home else Path.cwd() / f"boat{KEPT}"
         try:
             kept.write_text(self.desk.boat.text, encoding="utf-8")
         except OSError:
@@ -182,6 +191,11 @@ class ConsoleApp(Guarded, App[str]):
         self.desk = message.desk
         if self.chosen_system is None:
             self.system = message.system
+        kept = message.desk.home.with_suffix(KEPT) if message.desk.home else None
+        if kept is not None and kept.exists():
+            self.say(
+                f"Edits of an earlier time are in {kept.name}; open that file to go on with them", "warning"
+            )
         self.ask_answers()
 
     @on(Unreadable)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import re
 import sys
 from pathlib import Path
 
@@ -19,6 +20,11 @@ SIZES = ((80, 24), (120, 40))
 WAIT_SECONDS = 300.0
 EDITED = ("open_width", "60 % ± 10 %")
 """The input that the pictures of editing show: a hose laid in a wider bend."""
+
+
+def without_links(svg: str) -> str:
+    """The picture with the fonts of whoever looks at it: it fetches nothing."""
+    return re.sub(r"@font-face\s*{.*?}\s*", "", svg, flags=re.S)
 
 
 async def _answered(app: ConsoleApp, pilot: Pilot[str]) -> None:
@@ -37,7 +43,7 @@ async def shoot(folder: Path, path: Path | None, width: int, height: int) -> lis
 
     def keep(name: str) -> None:
         made.append(folder / f"{name}-{width}x{height}.svg")
-        made[-1].write_text(app.export_screenshot(title="boat console"), encoding="utf-8")
+        made[-1].write_text(without_links(app.export_screenshot(title="boat console")), encoding="utf-8")
 
     async with app.run_test(size=(width, height)) as pilot:
         await _answered(app, pilot)

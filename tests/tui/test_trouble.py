@@ -194,3 +194,10 @@ async def test_edits_are_kept_when_the_terminal_goes_away(boat_file: Path, sampl
         os.kill(os.getpid(), signal.SIGHUP)
         await until(pilot, lambda: app._exit)
     assert 'depth = "9 in"' in boat_file.with_suffix(".unsaved.toml").read_text()
+
+
+async def test_edits_kept_earlier_are_pointed_out(boat_file: Path, sample: Registry) -> None:
+    boat_file.with_suffix(".unsaved.toml").write_text("")
+    async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
+        app = await answered(pilot)
+        assert "Edits of an earlier time are in marsh.unsaved.toml" in notes(app)

@@ -16,7 +16,7 @@ from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import badge, number_line
 from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.picture import PictureView
-from console.tui.widgets.rows import DriverRow, ShareRow
+from console.tui.widgets.rows import DriverRow, ShareRows
 from console.tui.widgets.title import Heading, TitleBar
 from console.tui.words import (
     ORIGIN_MARKS,
@@ -49,7 +49,6 @@ class CardScreen(DeskScreen):
     def __init__(self, key: str) -> None:
         super().__init__()
         self.key = key
-        self._reasons: object = None
         self._drivers: object = None
         self._wide = False
 
@@ -61,7 +60,7 @@ class CardScreen(DeskScreen):
                 yield Static("", markup=False, id="card-cautions")
                 yield Static("", markup=False, id="card-next")
                 yield Heading("Why", id="card-why")
-                yield Vertical(id="card-reasons")
+                yield ShareRows(ascii_only=self.host.ascii_only, id="card-reasons")
                 yield Vertical(id="pictures-below", classes="pictures")
                 yield Heading("What would sharpen this", id="card-sharpen")
                 yield Static(line((SHARPEN, "$quiet")), markup=False, id="card-sharpen-how")
@@ -106,7 +105,7 @@ class CardScreen(DeskScreen):
         verdict.update(self._verdict(card))
         self._show_cautions(card.cautions)
         self._show_next(card)
-        await self._show_reasons(card)
+        self._show_reasons(card)
         await self._show_pictures()
         await self._show_drivers(card)
         self._show_rests(card)
@@ -147,18 +146,10 @@ class CardScreen(DeskScreen):
         box.display = bool(card.answer.next)
         box.update(line(("Next: ", "bold $key"), sentence(card.answer.next or "")))
 
-    async def _show_reasons(self, card: Card) -> None:
-        reasons = card.answer.reasons
-        self.query_one("#card-why").display = bool(reasons)
-        if reasons == self._reasons:
-            return
-        self._reasons = reasons
-        home = self.query_one("#card-reasons", Vertical)
-        with self.app.batch_update():
-            await home.remove_children()
-            await home.mount(
-                *(ShareRow(each.share, line(sentence(each.text)), self.host.ascii_only) for each in reasons)
-            )
+    def _show_reasons(self, card: Card) -> None:
+        rows = self.query_one("#card-reasons", ShareRows)
+        self.query_one("#card-why").display = rows.display = bool(card.answer.reasons)
+        rows.show([(each.share, line(sentence(each.text))) for each in card.answer.reasons])
 
     async def _show_pictures(self) -> None:
         card = self.host.card(self.key)

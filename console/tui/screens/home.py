@@ -162,9 +162,9 @@ class HomeScreen(DeskScreen):
             lines_of([
                 line(sentence(why)),
                 line(""),
-                line("Nothing in the file was changed. Put it right in an editor, then press ",
-                     ("r", "bold $key"), " to read it again,"),
-                line("or press ", ("d", "bold $key"), " to look at the demo boat meanwhile."),
+                line("Nothing in the file was changed. Put it right in an editor, then:"),
+                line("  ", ("r", "bold $key"), "  reads it again"),
+                line("  ", ("d", "bold $key"), "  opens the demo boat meanwhile"),
             ])
         )  # fmt: skip
 

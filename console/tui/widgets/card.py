@@ -92,7 +92,10 @@ class CardView(Guarded, Static, can_focus=True):
             if number is not None:
                 rows.append(number)
         if urgency is Urgency.NOT_ABOARD and card.question.add_line:
-            rows.append(line(("To add it: ", "$quiet"), card.question.add_line))
+            line_to_add = card.question.add_line
+            # A list ([[...]]) has no average one to add with a key.
+            ways = () if line_to_add.startswith("[[") else (("b", "bold $key"), " adds an average one; or ")
+            rows.append(line(("To add it: ", "$quiet"), *ways, f"write {line_to_add} in the boat file"))
         elif answer.next and not broken:
             rows.append(line(("Next: ", "bold $key"), answer.next))
         self.update(lines_of(rows))

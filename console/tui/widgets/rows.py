@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from textual.app import ComposeResult
+from collections.abc import Sequence
+
 from textual.binding import Binding
-from textual.containers import Horizontal
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
-from textual.widgets import Static
+from textual.widget import Widget
 
 from console.tui.guarded import Guarded
-from console.tui.words import line
+from console.tui.words import line, lines_of
 
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 BAR = 12
+LEFT = 20
+"""Columns of the bar and its figure; the text hangs beside them."""
+
+Shared = tuple[float | None, Content]
 
 
 def bar(share: float, width: int = BAR, ascii_only: bool = False) -> str:
@@ -21,8 +26,7 @@ def bar(share: float, width: int = BAR, ascii_only: bool = False) -> str:
     share = min(max(share, 0.0), 1.0)
     if ascii_only:
         return ("#" * round(share * width)).ljust(width, ".")
-    eighths = round(share * width * 8)
-    full, rest = divmod(eighths, 8)
+    full, rest = divmod(round(share * width * 8), 8)
     return ("█" * full + (_EIGHTHS[rest] if rest else "")).ljust(width)
 
 
@@ -31,25 +35,45 @@ def percent(share: float) -> str:
     return "<1 %" if 0 < share < 0.01 else f"{share * 100:.0f} %"
 
 
-class ShareRow(Horizontal):
-    """A share as a bar and a figure, and beside it what it is a share of."""
+def hang(rows: Sequence[Shared], width: int, ascii_only: bool = False) -> list[Content]:
+    """The rows as lines: the bar and its figure in front, the text wrapped beside them."""
+    lines: list[Content] = []
+    for share, text in rows:
+        front = line(" " * LEFT)
+        if share is not None:
+            figure = f" {percent(share):>5}"
+            front = line((bar(share, BAR, ascii_only), "$key"), figure.ljust(LEFT - BAR))
+        for part in text.split("\n"):
+            for piece in part.wrap(max(width - LEFT, 10)):
+                lines.append(Content.assemble(front, piece))
+                front = line(" " * LEFT)
+    return lines
 
-    def __init__(self, share: float | None, text: Content, ascii_only: bool = False) -> None:
-        super().__init__(classes="share-row")
-        self._share = share
-        self._text = text
+
+class ShareRows(Widget):
+    """Shares as bars and figures, and beside each what it is a share of."""
+
+    def __init__(
+        self, rows: Sequence[Shared] = (), ascii_only: bool = False, id: str | None = None
+    ) -> None:
+        super().__init__(id=id)
+        self._rows = tuple(rows)
         self._ascii = ascii_only
 
-    def compose(self) -> ComposeResult:
-        if self._share is None:
-            left = line("")
-        else:
-            left = line((bar(self._share, BAR, self._ascii), "$key"), f" {percent(self._share):>5}")
-        yield Static(left, markup=False, classes="share-bar")
-        yield Static(self._text, markup=False, classes="share-text")
+    def show(self, rows: Sequence[Shared]) -> None:
+        """Write other rows."""
+        if tuple(rows) != self._rows:
+            self._rows = tuple(rows)
+            self.refresh(layout=True)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return len(hang(self._rows, width, self._ascii))
+
+    def render(self) -> Content:
+        return lines_of(hang(self._rows, self.content_size.width, self._ascii))
 
 
-class DriverRow(Guarded, Horizontal, can_focus=True):
+class DriverRow(Guarded, ShareRows, can_focus=True):
     """An input that would sharpen the answer; Enter goes to it on the boat."""
 
     BINDINGS = [Binding("enter", "go", "Change it")]  # noqa: RUF012
@@ -62,16 +86,8 @@ class DriverRow(Guarded, Horizontal, can_focus=True):
             self.path = path
 
     def __init__(self, path: str, share: float, text: Content, ascii_only: bool = False) -> None:
-        super().__init__(classes="share-row driver")
+        super().__init__([(share, text)], ascii_only)
         self.path = path
-        self._share = share
-        self._text = text
-        self._ascii = ascii_only
-
-    def compose(self) -> ComposeResult:
-        left = line((bar(self._share, BAR, self._ascii), "$key"), f" {percent(self._share):>5}")
-        yield Static(left, markup=False, classes="share-bar")
-        yield Static(self._text, markup=False, classes="share-text")
 
     def action_go(self) -> None:
         self.post_message(self.Go(self.path))

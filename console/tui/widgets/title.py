@@ -28,6 +28,8 @@ class TitleBar(Static):
         room = (self.size.width or self.app.size.width) - 2
         state = short(state, max(room // 2, 10))
         left = max(room - cell_len(state) - len(units) - len(mark) - 2, 8)
+        if where == f"{name}.toml":  # a boat without a name goes by its file's
+            name, where = where, ""
         name = short(name, left)
         where = short(where, left - cell_len(name) - 2) if left - cell_len(name) > 4 else ""
         where = f"  {where}" if where else ""
