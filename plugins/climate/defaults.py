@@ -55,6 +55,13 @@ def pump_power(run: Run) -> Array:
     return 70.0 + 0.009 * run.number("climate.capacity")
 
 
+def label_voltage(run: Run) -> Array:
+    """Volts of a label nobody read: 230 where a single leg of the dock has more than 180 V, else 115."""
+    one_leg = run.has("power.shore.voltage") and run.text("power.shore.legs", "one") == "one"
+    dock = run.number("power.shore.voltage") if one_leg else np.asarray(115.0)
+    return np.where(dock > 180.0, 230.0, 115.0)
+
+
 def dock_frequency(run: Run) -> Array:
     """Frequency of the supply, Hz: 50 where a single leg has more than 180 V, else 60.
 

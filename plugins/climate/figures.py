@@ -97,7 +97,7 @@ UNIT = Estimate(
         _worst("airflow_share", "1", "air through the unit, as a share of its clean air flow", "share"),
         _worst("trip.high_pressure", "1", "1 when the high-pressure switch opens, else 0", "number"),
         _worst("trip.low_pressure", "1", "share of the time the low-pressure switch is open", "share"),
-        _worst("trip.voltage", "1", "1 when the volts are too low for it to run, else 0", "number"),
+        _worst("trip.voltage", "1", "1 when the volts are too low or too high for it to run, else 0", "number"),
         _worst("expected_split", "delta_degC", "split of the same unit in good order in the same air and water"),
         _worst("healthy_capacity", "W", "cooling of the same unit in good order with a clean water line", "heat"),
         _worst("healthy_current", "A", "current of the same unit in good order with a clean water line"),

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Reason, Urgency
 from plugins.climate import pictures
+from plugins.climate.exchange import FREEZING
 from plugins.climate.figures import LOAD_MEANINGS
 from plugins.climate.tables import RULE_PER_VOLUME
 
@@ -22,6 +23,9 @@ SHORT = 0.5
 
 FAR_ABOVE, COOLER = 3.0, 1.0
 """K above the set-point that is far too warm; K below it from which nobody would call it held."""
+
+OUT = 2.0
+"""K by which a thermostat must be wrong before the card speaks of it (± 0.8 K is usual)."""
 
 DANGEROUS = 305.4
 """K: 90 °F in the cabin (heat index of the elderly; national weather service, from memory)."""
@@ -88,7 +92,7 @@ def _trips(found: Findings) -> dict[str, NDArray[np.bool_]]:
 TRIP_WORDS = {
     "high_pressure": "It trips on high pressure {when}: too little seawater for the heat",
     "low_pressure": "It trips on low pressure {when}: its cold coil starves or freezes",
-    "voltage": "It cannot run {when}: the volts are too low",
+    "voltage": "It cannot run {when}: the volts are too {which}",
 }
 
 
@@ -107,7 +111,9 @@ def can_it_keep_cool(found: Findings) -> Answer:
     if trips:
         kind = next(iter(trips))
         when = hours_in_words(trips[kind])
-        verdict = TRIP_WORDS[kind].format(when=when) + f"; the cabin reaches {reached}."
+        volts = found.hourly("power.supply_voltage")[0].mean() if found.has("power.supply_voltage") else 0.0
+        which = "high for its label" if volts > found.number("climate.voltage")[0] else "low"
+        verdict = TRIP_WORDS[kind].format(when=when, which=which) + f"; the cabin reaches {reached}."
         urgency = Urgency.ACT
     elif fails[0]:
         verb = "falls" if firm else "likely falls" if even else "may fall"
@@ -130,10 +136,15 @@ def can_it_keep_cool(found: Findings) -> Answer:
         elif spare < NEARLY:
             verdict = f"Just: {kept}, with little in hand in the hottest hour."
         urgency = Urgency.FINE if firm and spare >= NEARLY else Urgency.WATCH
+        astray = _astray(found)
+        if astray > OUT:
+            asked = found.say(float(found.number("climate.set_point")[0]), "temperature")
+            verdict, urgency = f"{verdict[:-1]}, though set to {asked}.", Urgency.WATCH
     step, hazards = _next(found, urgency is not Urgency.FINE, trips)
+    heat = bool(fails[0] or trips) or not even
     return Answer(
         verdict, urgency, "climate.cabin_temperature", _reasons(found), step, sure,
-        tuple(dict.fromkeys((*hazards, *_hazards(found, bool(fails[0] or trips), warmest)))),
+        tuple(dict.fromkeys((*hazards, *_hazards(found, heat, warmest)))),
         (
             pictures.load_by_hour(found, short[0]),
             pictures.load_bars(found),
@@ -153,6 +164,11 @@ def _loads(found: Findings) -> list[tuple[str, float, float]]:
 def _water_cost(found: Findings) -> float:
     """Cooling lost against the same unit in good order, W, in the hottest hour."""
     return _daily(found, "healthy_capacity") - _daily(found, "unit_capacity")
+
+
+def _astray(found: Findings) -> float:
+    """K by which the thermostat stops the unit with the cabin warmer than it is set to."""
+    return -float(found.number("climate.thermostat_offset", 0.0)[0])
 
 
 def _flow_share(found: Findings) -> float:
@@ -178,6 +194,12 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
         said = f"as it is now it gives {found.say(lost, 'net_heat')} less cooling than in good order{more}{why}"
         # A fault of that size is the reason; the heat that comes in is what it meets.
         reasons.insert(0 if lost > LARGE * healthy else len(reasons), Reason(said))
+    coil = _daily(found, "coil_temperature", FREEZING)
+    if runs and coil < FREEZING - OUT:
+        at = found.say(coil, "temperature")
+        reasons.insert(
+            0, Reason(f"its cold coil stands at {at}: it ices up and will cool less than said here")
+        )
     if runs and found.has("climate.expected_split"):
         drop = found.say_range(found.daily("climate.expected_split"), "temperature_difference")
         reasons.append(
@@ -206,7 +228,8 @@ def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> 
     lost = _water_cost(found) > 2.0 * LITTLE * max(_daily(found, "healthy_capacity"), 1.0)
     if "high_pressure" in trips or (weak and (lost or short)):
         return (
-            "Look at the stream overboard, then clean the strainer: the water comes first.",
+            "See that the seacock is open, look at the stream overboard, then clean the strainer: the water "
+            "comes first.",
             ("below_waterline", "trip_resets"),
         )
     if _daily(found, "airflow_share", 1.0) < 0.75:
@@ -222,6 +245,11 @@ def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> 
         return "Measure the water's and the air's temperature in and out: it gives less than it should.", ()
     if not short:
         return "Nothing now. Look at it again when the weather or the water gets hotter.", ()
+    if _astray(found) > OUT:
+        return (
+            "Move the thermostat's sensor out of the cold air, or set it lower by what it reads too cold.",
+            (),
+        )
     largest = [name for name, _, share in _loads(found) if share > LARGE]
     shade = float(found.number("climate.awning", 0.0)[0]) < 0.7
     for name in largest:

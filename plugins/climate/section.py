@@ -34,8 +34,8 @@ class Climate(Table):
         " stands before the amps.",
     )  # fmt: skip
     voltage: Quantity = quantity(
-        "voltage", "115 V", hard=("90 V", "260 V"), usual=("100 V", "240 V"),
-        help="Rated voltage, from the label.",
+        "voltage", "± 0 %", compute=f"{_DEFAULTS}:label_voltage", hard=("90 V", "260 V"),
+        usual=("100 V", "240 V"), help="Rated voltage, from the label.",
     )  # fmt: skip
     frequency: Quantity = quantity(
         "frequency", "± 0 %", compute=f"{_DEFAULTS}:dock_frequency", hard=("45 Hz", "65 Hz"), usual=("50 Hz", "60 Hz"),

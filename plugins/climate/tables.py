@@ -162,6 +162,10 @@ LEAST_VOLTS: Final = 0.80
 """Share of the label's volts below which the compressor does not run (controllers and contactors
 drop out; makers allow ±10 %; from memory)."""
 
+MOST_VOLTS: Final = 1.25
+"""Share above which it must not run: its motor saturates and burns (makers allow ±10 %; from
+memory). A 115 V unit on 230 V, not a dock on its best day."""
+
 WATER_FILM_SHARE: Final = 0.5
 """Share of the condenser's resistance on the water side at rating (tube-in-tube coil)."""
 

@@ -290,8 +290,9 @@ def balance(
     high = np.broadcast_to((condensing >= machine.trip - 1e-6) | no_water, shape)
     # The low-pressure switch closes by itself as the coil warms: near its point the unit cycles on it.
     low = np.clip((tables.LOW_PRESSURE_TRIP - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
-    dim = np.broadcast_to(volts < tables.LEAST_VOLTS * machine.volts, shape)
-    on = np.where(high | dim, 0.0, 1.0 - low)
+    share = volts / machine.volts
+    unfit = np.broadcast_to((share < tables.LEAST_VOLTS) | (share > tables.MOST_VOLTS), shape)
+    on = np.where(high | unfit, 0.0, 1.0 - low)
 
     fan = np.broadcast_to(machine.fan_power, shape)
     compressor = cycle.power * on
@@ -321,7 +322,7 @@ def balance(
         compressor_power=compressor,
         high_pressure=high.astype(np.float64),
         low_pressure=np.broadcast_to(low, shape),
-        voltage=dim.astype(np.float64),
+        voltage=unfit.astype(np.float64),
         start=(surface, condensing, slopes),
     )
 

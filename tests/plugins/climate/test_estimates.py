@@ -13,6 +13,7 @@ import pytest
 from console.boatfile.boat import loads as boat_from
 from console.engine.run import Ran, run_day, run_moment
 from console.fields import SPEC
+from console.registry import discover
 from plugins.climate.estimates import hours_share
 from plugins.climate.figures import ESTIMATES
 from plugins.climate.section import Climate
@@ -171,6 +172,20 @@ def test_a_silent_label_suits_its_dock() -> None:
         == 50
     )
     assert run(LABEL).draws.number("climate.supply_frequency")[0, 0] == 60
+
+
+def test_a_label_nobody_read_has_the_volts_of_its_dock() -> None:
+    """At 230 V a 12,000 BTU/h unit draws 0.36 to 0.48 A a 1,000 BTU/h all in, and starts at 4 to
+    4.6 A a 1,000 BTU/h halved (nameplates at 115 V; from memory at 230)."""
+    dock = '[power.shore]\nvoltage = "230 V"\ninlet_current = "16 A"\n'
+    ran = run_day(boat_from(SUMMER_BOAT + 'capacity = "12000 Btu/h"\n' + dock, discover({})))
+    assert ran.draws.number("climate.voltage")[0, 0] == 230
+    assert 0.36 * 12 < daily(ran, "unit_current") < 0.48 * 12
+    assert 0.5 * 4.0 * 12 < daily(ran, "start_current") < 0.5 * 4.8 * 12
+    assert run(LABEL).draws.number("climate.voltage")[0, 0] == 115
+    legs = dock.replace("230", "120").replace("16 A", "50 A") + 'legs = "two"\n'
+    both = run_day(boat_from(SUMMER_BOAT + 'capacity = "12000 Btu/h"\n' + legs, discover({})))
+    assert both.draws.number("climate.voltage")[0, 0] == 115
 
 
 def test_a_trip_pressure_below_the_days_condensing_stops_the_unit() -> None:

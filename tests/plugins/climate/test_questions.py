@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from console.boatfile.boat import loads as boat_from
 from console.contract import Answer, Bars, Curve, Stack, Urgency
 from console.engine.estimate import Found
-from console.engine.run import Ran
+from console.engine.run import Ran, run_day
+from console.registry import discover
 from plugins.climate.cautions import CAUTIONS
 from plugins.climate.questions import can_it_keep_cool, falls_short, hours_in_words
 from tests.plugins.climate.boats import SUMMER_BOAT, daily, hourly, run
@@ -148,6 +150,30 @@ def test_a_day_with_nothing_to_cool_says_how_warm_the_cabin_is_and_promises_no_a
         answer.verdict == f"There is no heat to take out today: unheated, the cabin reaches {warmest} °F."
     )
     assert not [r for r in answer.reasons if "air would drop" in r.text]
+
+
+def test_a_thermostat_in_the_cold_stream_is_told_and_not_called_well() -> None:
+    answer = ask(run(LARGE + 'thermostat_offset = "-8 F"\n'))
+    assert answer.verdict.endswith("though set to 75 °F.")
+    assert answer.urgency is Urgency.WATCH
+    assert "thermostat" in answer.next
+
+
+def test_a_coil_far_below_freezing_is_told_to_ice_up() -> None:
+    starved = run(SMALL + 'filter_blocked = "92 %"\n')
+    assert daily(starved, "coil_temperature") < 271
+    assert "ices up" in ask(starved).reasons[0].text
+    assert not [r for r in ask(run(SMALL)).reasons if "ices up" in r.text]
+
+
+def test_volts_are_said_to_be_too_low_or_too_high() -> None:
+    def at_the_dock(volts: int, label: int) -> str:
+        dock = f'[power.shore]\nvoltage = "{volts} V"\ninlet_current = "30 A"\n'
+        boat = SUMMER_BOAT + LARGE + f'voltage = "{label} V"\n' + dock
+        return ask(run_day(boat_from(boat, discover({})))).verdict
+
+    assert "volts are too low" in at_the_dock(120, 230)
+    assert "volts are too high for its label" in at_the_dock(230, 115)
 
 
 def test_a_large_fault_of_the_unit_is_the_first_reason() -> None:

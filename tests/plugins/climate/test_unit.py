@@ -252,6 +252,12 @@ def test_low_volts_draw_more_current_as_the_motor_table_has_it() -> None:
     assert 1.08 < number(at(volts=103.5).current) / number(at().current) < 1.15
 
 
+def test_twice_its_volts_stop_it_and_a_good_dock_does_not() -> None:
+    assert number(at(volts=230.0).voltage) == 1.0
+    assert number(at(volts=230.0).capacity) < 0
+    assert number(at(volts=128.0).voltage) == 0.0
+
+
 def test_far_too_low_volts_stop_it() -> None:
     state = at(volts=88)
     assert number(state.voltage) == 1.0
