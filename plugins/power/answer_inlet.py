@@ -51,7 +51,8 @@ def answer(found: Findings) -> Answer:
         figure="power.shore_continuous",
         reasons=reasons(found, inlet, names, pairs, over),
         next=_next(found, inlet, names, pairs, urgency),
-        sure=holds,
+        # How sure the amps are says nothing of the contacts, which are what is not known.
+        sure=None if urgency is Urgency.UNKNOWN else holds,
         hazards=("inlet_overheating", "mains_work", "shock_in_the_water"),
         pictures=_pictures(found, inlet, names),
     )

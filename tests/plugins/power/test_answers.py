@@ -91,6 +91,7 @@ def test_fits_is_never_said_to_be_safe(day):
     card = inlet(day(QUIET + "[power.shore]\n" + load("one", 10, "18:00-19:00")))
     assert card.verdict == "Within 24 A, if the contacts are good: feel the plug after an hour."
     assert card.urgency == Urgency.UNKNOWN
+    assert card.sure is None  # "not known" beside "almost certain" would say two things
     assert "safe" not in texts(card).lower()
     assert "inlet_overheating" in card.hazards
 
@@ -142,7 +143,8 @@ def test_a_draw_without_a_number_leaves_the_cards_readable(day):
         return amps
 
     boat = boat_of(
-        "[climate]\n[power.shore]\n[power.bank]\n[power.inverter]\nair_conditioner = true\n[power.solar]\n",
+        '[climate]\n[power.shore]\ncontact_resistance = "3 mohm"\n[power.bank]\n'
+        "[power.inverter]\nair_conditioner = true\n[power.solar]\n",
         air_conditioner(unit_current=current, unit_power=lambda r: 100 * current(r)),
     )
     ran = run_day(boat, 32)
