@@ -13,7 +13,7 @@ from console.tui import tasks
 from console.tui.screens.card import CardScreen
 from console.tui.screens.home import HomeScreen
 from console.tui.widgets.card import CardView
-from tests.tui.driving import SMALL, WIDE, answered, app_on, seen, until
+from tests.tui.driving import SMALL, WIDE, answered, app_on, keys, seen, until
 
 
 async def test_the_questions_stand_there_before_any_number(
@@ -161,6 +161,16 @@ async def test_the_line_of_keys_never_loses_help(boat_file: Path, sample: Regist
         last = seen(app).splitlines()[-1]
         assert "? Help" in last
         assert len(last) <= 40
+
+
+async def test_keys_that_come_in_a_bunch_open_the_card_they_were_meant_for(
+    boat_file: Path, sample: Registry
+) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await answered(pilot)
+        await keys(pilot, "down", "down", "up", "enter")
+        await until(pilot, lambda: isinstance(app.screen, CardScreen))
+        assert app.screen.key == "sample.watch"  # type: ignore[attr-defined]
 
 
 async def test_one_key_switches_the_units_of_every_number(boat_file: Path, sample: Registry) -> None:

@@ -184,7 +184,7 @@ class HomeScreen(DeskScreen):
             return
         target = at + across + down * columns
         if 0 <= target < len(cards):
-            cards[target].focus()
+            self.set_focus(cards[target])
         elif down:
             self.query_one("#home-scroll", Pane).scroll_relative(y=3 * down)
 
@@ -192,7 +192,7 @@ class HomeScreen(DeskScreen):
         """Move the focus to the first or the last card."""
         cards = self._cards()
         if cards:
-            cards[which].focus()
+            self.set_focus(cards[which])
 
     def action_read_again(self) -> None:
         """Read the boat file again, after it could not be read."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 from textual.binding import Binding
 from textual.content import Content
+from textual.events import Key
 from textual.message import Message
 from textual.widgets import Static
 
@@ -45,6 +46,17 @@ def number_line(card: Card, system: System) -> Content | None:
     ranged = card.figure is not None and card.figure.low is not None
     rest = sure if ranged else "range on its way"
     return line((number, "bold"), (f"   {rest}", "$quiet") if rest else "")
+
+
+STEPS = {"up": (0, -1), "down": (0, 1), "left": (-1, 0), "right": (1, 0)}
+
+
+@runtime_checkable
+class Steps(Protocol):
+    """A screen on which the arrows move from card to card."""
+
+    def action_step(self, across: int, down: int) -> None:
+        """Move the focus to the card in that direction."""
 
 
 class CardView(Guarded, Static, can_focus=True):
@@ -102,6 +114,18 @@ class CardView(Guarded, Static, can_focus=True):
         for each in Urgency:
             self.set_class(each is urgency and not broken, f"-{each.name.lower().replace('_', '-')}")
         self.set_class(broken, "-unwell")
+
+    def on_key(self, event: Key) -> None:
+        # Over a slow line keys come in a bunch, all of them here, before a binding has run:
+        # an arrow moves the focus at once, and Enter opens the card the owner had moved to.
+        screen = self.screen
+        if event.key in STEPS and isinstance(screen, Steps):
+            event.stop()
+            screen.action_step(*STEPS[event.key])
+        elif event.key == "enter":
+            event.stop()
+            marked = screen.focused
+            (marked if isinstance(marked, CardView) else self).action_open()
 
     def action_open(self) -> None:
         self.post_message(self.Open(self.question.key))
