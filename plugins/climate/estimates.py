@@ -209,7 +209,7 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
     unit = machine(run)
     controls = Controls(
         target=held,
-        held_humidity_ratio=air.humidity_ratio(held, run.number("climate.held_humidity")),
+        held_humidity_ratio=air.humidity_ratio(held, tables.FIRST_HUMIDITY),
         volume=run.number("climate.cabin_volume"),
         from_bilge=run.number("climate.return_from_bilge"),
         recirculated=run.number("climate.supply_recirculated"),

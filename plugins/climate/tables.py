@@ -214,6 +214,9 @@ VAPOUR_HEAT: Final = 1860.0
 LIQUID_HEAT: Final = 4186.0
 """Specific heats of dry air, water vapour and water, J/(kg·K) (ASHRAE Fundamentals ch. 1)."""
 
+FIRST_HUMIDITY: Final = 0.60
+"""Relative humidity from which the search for the cabin's own begins; it moves no answer."""
+
 BUFFER_MASS: Final = 12.0
 """Water taken up by wood, cloth and paper per humidity ratio and volume of cabin, kg/m³: about
 ten times the air's own (moisture buffer of furnished rooms 5-15 times, from memory)."""

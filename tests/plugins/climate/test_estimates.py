@@ -292,6 +292,16 @@ def test_every_figure_is_finite_in_the_worst_weather(weather: str, sea: str) -> 
 # --- spans, speed, imports --------------------------------------------------------------------
 
 
+def test_the_humidity_the_load_is_reckoned_at_moves_the_load_and_not_the_cabin() -> None:
+    """The cabin finds its own; a search that began there would also need more sweeps, draw by draw."""
+    dry, damp = (
+        run(LABEL + f'return_from_bilge = "0 %"\nheld_humidity = "{share} %"\n') for share in (45, 75)
+    )
+    assert daily(dry, "cooling_load") > daily(damp, "cooling_load") + 100.0
+    for name in ("cabin_temperature", "cabin_dew_point", "run_share"):
+        assert np.array_equal(hourly(dry, name), hourly(damp, name))
+
+
 def test_the_cabins_humidity_is_as_uncertain_as_the_trade_has_it() -> None:
     """45 to 75 % nine times in ten (common practice, no source)."""
     low, high = np.percentile(run(LABEL, draws=400).draws.number("climate.held_humidity")[1:], (5, 95))
