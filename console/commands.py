@@ -56,6 +56,14 @@ _units = click.option(
 _sets = click.option(
     "--set", "sets", multiple=True, metavar='PATH="VALUE UNIT"', help="Change an input for this run."
 )
+_taken = click.option(
+    "--set", "_sets", multiple=True, metavar='PATH="VALUE UNIT"', expose_value=False,
+    help="Taken by every command; no boat is read here.",
+)  # fmt: skip
+_units_taken = click.option(
+    "--units", type=click.Choice(["us", "si"]), expose_value=False,
+    help="Taken by every command; no number is shown here.",
+)  # fmt: skip
 _draws = click.option(
     "--draws", type=click.IntRange(0, MOST_DRAWS), default=DRAWS, show_default=True,
     help="How many draws of the uncertain inputs; 0 runs the nominal boat alone.",
@@ -141,6 +149,7 @@ def compare(
 @cli.command(short_help="Validate a boat file.")
 @_scenario
 @_sets
+@_units_taken
 @_json
 def check(scenario: Path, sets: tuple[str, ...], as_json: bool) -> None:
     """Read SCENARIO and say whether it is sound, and what is unusual in it."""
@@ -161,6 +170,8 @@ def check(scenario: Path, sets: tuple[str, ...], as_json: bool) -> None:
 
 
 @cli.command(short_help="JSON Schema of the boat file, for editors.")
+@_taken
+@_units_taken
 @_json
 def schema(as_json: bool) -> None:
     """Print the JSON Schema of the boat file over all loaded plugins."""
@@ -171,6 +182,8 @@ def schema(as_json: bool) -> None:
 
 
 @cli.command(short_help="What is loaded, from where, and its health.")
+@_taken
+@_units_taken
 @_json
 def plugins(as_json: bool) -> None:
     """List the installed plugins, what each contributes, and whether it works."""

@@ -136,6 +136,11 @@ def test_the_text_output_says_the_verdict_before_the_number_and_cautions_before_
     assert block.index("CAUTION") < block.index("Next:")
 
 
+@pytest.mark.parametrize("command", [("check", BERTH), ("schema",), ("plugins",)])
+def test_every_command_takes_the_options_that_the_readme_says(command):
+    json.loads(run(*command, "--json", "--units", "si", "--set", "climate.set_point=75 F")[1])
+
+
 def test_schema_is_json_with_every_section():
     schema = json.loads(run("schema")[1])
     assert {"boat", "site", "weather", "climate", "cold_box", "raw_water", "power"} <= set(
