@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from console.boatfile import BoatFileError, load, loads
+from console.contract import Urgency
 from console.engine import compare, estimate, run_day
 from console.registry import discover
 
@@ -329,3 +330,24 @@ def test_names_with_markup_and_control_characters_reach_the_answers_as_text():
     text = '[boat]\nname = "x [kW] [/ \\u001b[31m"\n[power.shore]\n[[power.load]]\nname = "k [b] \\u0007"\npower = "1 kW"\nhours = ["06:00-07:00"]\n'
     outcome = estimate(loads(text, registry()))
     assert not outcome.unwell
+
+
+def left_out(*names):
+    chosen = ",".join(sorted({"climate", "cold_box", "power", "raw_water"} - set(names)))
+    boat = load(FOLDER / "marram.toml", discover({"BOAT_CONSOLE_PLUGINS": chosen}))
+    return {card.question.key: card.answer for card in estimate(boat, 64).cards}
+
+
+def test_what_is_aboard_but_not_loaded_does_not_pass_for_not_aboard():
+    """A bank that carries an ice box nobody counts is not fine."""
+    answers = left_out("cold_box")
+    anchor = answers["power.anchor"]
+    assert anchor.verdict.startswith("Without numbers for cold box: ")
+    assert anchor.urgency == Urgency.UNKNOWN
+    assert anchor.sure is None
+    assert "cold box" in anchor.reasons[0].text
+    assert not answers["raw_water.flow"].verdict.startswith("Without")
+
+
+def test_with_every_plugin_loaded_no_answer_lacks_numbers():
+    assert not any(answer.verdict.startswith("Without numbers") for answer in left_out().values())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ from numpy.typing import NDArray
 
 from console.boatfile import Boat
 from console.contract import Answer, Caution, Question, Reason, Urgency
+from console.engine.order import covers
 from console.engine.outcome import Card, Driver, Figure, Outcome
 from console.engine.run import Ran, aboard, run_day
 from console.guard import GuardError, Unwell, call, guarded
@@ -214,16 +216,33 @@ def _card(ran: Ran, found: Found, owner: str, question: Question, figures: dict[
     answer = guarded(owner, question.key, call, question.function, found)
     if not isinstance(answer, Answer):
         raise GuardError(Unwell(owner, question.key, f"answers with a {type(answer).__name__}"))
-    reasons = [*answer.reasons, *_joined(ran, found, question)]
-    answer = Answer(
-        answer.verdict, answer.urgency, answer.figure, tuple(reasons), answer.next, answer.sure,
-        answer.hazards, answer.pictures,
-    )  # fmt: skip
+    answer = replace(answer, reasons=(*answer.reasons, *_joined(ran, found, question)))
+    guessed = _guessed(ran, answer.figure)
+    if guessed:
+        # What is aboard and not counted must not pass for what is not aboard.
+        answer = replace(
+            answer,
+            verdict=f"Without numbers for {guessed}: {answer.verdict[:1].lower()}{answer.verdict[1:]}",
+            urgency=Urgency.UNKNOWN if answer.urgency == Urgency.FINE else answer.urgency,
+            sure=None,
+            reasons=(
+                Reason(
+                    f"In the boat file, but not loaded or not working: {guessed}. A stand-in is counted."
+                ),
+                *answer.reasons,
+            ),
+        )
     return Card(
         question, owner, answer, figures.get(answer.figure),
         cautions_for(registry.cautions, answer.hazards),
         drivers_of(ran, answer.figure) if answer.figure in figures and found.draws > 1 else (),
     )  # fmt: skip
+
+
+def _guessed(ran: Ran, figure: str) -> str:
+    """In words, the plugins that are aboard and that a figure has only defaults for."""
+    behind = [plugins for name, plugins in ran.guessed.items() if covers(name, figure)]
+    return " and ".join(name.replace("_", " ") for name in sorted(frozenset().union(*behind)))
 
 
 def _listed(reference: str, found: Found) -> list[Any]:

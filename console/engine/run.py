@@ -159,6 +159,9 @@ class Ran:
     unwell: list[Unwell] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     missing: dict[str, str] = field(default_factory=dict)
+    guessed: dict[str, frozenset[str]] = field(default_factory=dict)
+    """Of a given name: the plugins whose table is in the file but whose figures nobody gave, so
+    that it rests on defaults for them."""
     timings: dict[str, float] = field(default_factory=dict)
     ranked: tuple[list[str], Array, Array] | None = None
     _days: dict[str, Array] = field(default_factory=dict)
@@ -275,6 +278,9 @@ def _run(
         if moment and node.estimate.stateful:
             continue
         began = time.perf_counter()
+        guessed = _guessed(ran, node)
+        if guessed:
+            ran.guessed.update({given.name: guessed for given in node.estimate.gives})
         try:
             needs = _needs(ran, node, shape, step_seconds)
             view = EstimateView(draws, hours, step_seconds, MappingProxyType(needs))
@@ -306,6 +312,26 @@ def _needs(ran: Ran, node: Node, shape: tuple[int, int], step_seconds: float) ->
         elif need.default is None:
             _nobody(ran, node, need)
     return found
+
+
+def _guessed(ran: Ran, node: Node) -> frozenset[str]:
+    """The plugins this estimate has only defaults for, though the file says they are aboard.
+
+    It goes on from estimate to estimate of one plugin, not into the next plugin's: there it is
+    one influence among many, which the default's spread holds.
+    """
+    found: set[str] = set()
+    registry = ran.boat.registry
+    gone = registry.installed() - registry.loaded()
+    for need in node.estimate.needs:
+        owner = need.name.split(".", 1)[0]
+        if owner == node.owner:
+            for name, behind in ran.guessed.items():
+                if covers(need.name, name) or covers(name, need.name):
+                    found |= behind
+        elif owner in ran.boat.raw and (owner in gone or any(covers(n, need.name) for n in ran.missing)):
+            found.add(owner)
+    return frozenset(found)
 
 
 def _nobody(ran: Ran, node: Node, need: Need) -> None:
