@@ -98,6 +98,13 @@ async def test_the_change_is_shown_old_to_new_with_unit_and_range(
         await until(pilot, lambda: "0.44 → 0.87 gal/min (" in seen(app), 5)
 
 
+async def test_an_edit_that_moves_nothing_says_so(boat_file: Path, sample: Registry) -> None:
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await at(pilot, "boat.name")
+        await edit(pilot, "Marsh Wren")
+        await until(pilot, lambda: "Answers: none moved" in seen(app))
+
+
 async def test_an_error_is_one_sentence_below_the_field_and_nothing_is_lost(
     boat_file: Path, sample: Registry
 ) -> None:

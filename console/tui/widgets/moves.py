@@ -43,9 +43,11 @@ class MovesView(Static):
         told = [(move, change_text(move.before.figure, move.now.figure, system)) for move in moves]
         told.sort(key=lambda each: not _seen_to_move(*each))
         any_moved = _seen_to_move(*told[0])
+        edited = any(move.before is not move.now for move in moves)
+        head = "Answers, old → new" if any_moved else "Answers: none moved" if edited else "Answers"
         rows = [
             line(
-                ("Answers, old → new" if any_moved else "Answers", "bold $key"),
+                (head, "bold $key"),
                 ("" if fresh else "  working…", "$quiet"),
             )
         ]
