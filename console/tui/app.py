@@ -11,41 +11,33 @@ import contextlib
 import gc
 import signal
 import sys
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual import on
-from textual._context import active_message_pump
 from textual.app import App
 from textual.binding import Binding
 from textual.command import Provider
-from textual.message_pump import MessagePump
 from textual.screen import Screen
 from textual.theme import Theme
 
-from console.guard import strict
 from console.tui import tasks
-from console.tui.guarded import Guarded
 from console.tui.messages import Answered, Failed, FromRun, Opened, Progress, Unreadable
 from console.tui.runner import Runner
 from console.tui.screens.base import DeskScreen
 from console.tui.screens.home import HomeScreen
 from console.tui.themes import THEMES, next_theme
-from console.tui.words import Numbers, safe, sentence
+from console.tui.troubled import KEPT, Troubled
+from console.tui.words import Numbers
 
 if TYPE_CHECKING:
-    from console.desk import Desk, Step
+    from console.desk import Step
     from console.engine.outcome import Card, Outcome
     from console.quantities import System
     from console.registry import Registry
 
 DRAWS = 256
 WATCH_SECONDS = 0.5
-MOST_TROUBLES = 20
-MEND_SECONDS = 0.2
-KEPT = ".unsaved.toml"
-"""The ending of the file that keeps unsaved edits when the console had to end."""
 
 
 def _commands() -> type[Provider]:
@@ -54,7 +46,7 @@ def _commands() -> type[Provider]:
     return ConsoleCommands
 
 
-class ConsoleApp(Guarded, App[str]):
+class ConsoleApp(Troubled):
     """The console. ``run`` returns a sentence to print once the screen is gone, or None."""
 
     TITLE = "boat console"
@@ -79,16 +71,13 @@ class ConsoleApp(Guarded, App[str]):
         self.set_reactive(App.theme, theme)
         self._invalidate_css()
         self.stylesheet.set_variables(self.get_css_variables())
-        self._painted = False
         self.path = path
         self.chosen_system = system
         self.system: System = system or "us"
         self.draws = draws
         self.runner = Runner(self.post_message)
-        self.desk: Desk | None = None
         self.unreadable = ""
         self.doing = "reading the boat"
-        self.troubles: list[str] = []
         self.ascii_only = "utf" not in (getattr(sys.__stdout__, "encoding", None) or "utf-8").lower()
         self._wiring = registry
 
@@ -117,7 +106,7 @@ class ConsoleApp(Guarded, App[str]):
 
     def first_painted(self) -> None:
         """The questions stand on the screen: now the slow part may begin."""
-        self._painted = True
+        self.painted = True
         gc.enable()
         self.set_interval(WATCH_SECONDS, self.runner.watch)
         loop = asyncio.get_running_loop()
@@ -166,18 +155,6 @@ class ConsoleApp(Guarded, App[str]):
     def _told_to_end(self) -> None:
         kept = self.keep_edits()
         self.exit(f"The console was told to end; your edits are in {kept}." if kept else None)
-
-    def keep_edits(self) -> Path | None:
-        """Write unsaved edits to a file of their own, beside the boat's; where, or None."""
-        if self.desk is None or not self.desk.unsaved:
-            return None
-        home = self.desk.home
-        kept = home.with_suffix(KEPT) if home else Path.cwd() / f"boat{KEPT}"
-        try:
-            kept.write_text(self.desk.boat.text, encoding="utf-8")
-        except OSError:
-            return None
-        return kept
 
     # --- what the worker says ---------------------------------------------------------------
 
@@ -273,10 +250,6 @@ class ConsoleApp(Guarded, App[str]):
         outcome = self.outcome
         known = [*(outcome.unwell if outcome else ()), *self.registry.failures]
         return next((each.error for each in known if each.plugin == plugin), "")
-
-    def say(self, text: str, severity: Any = "information") -> None:
-        """A passing note, in plain text."""
-        self.notify(safe(sentence(text)), severity=severity, markup=False, timeout=8)
 
     def edit(self, path: str, text: str) -> None:
         """Put what the owner typed; raises `BoatFileError` with one sentence."""
@@ -375,49 +348,6 @@ class ConsoleApp(Guarded, App[str]):
             return
         self.say(f"Saved to {where}")
         self.tell()
-
-    # --- when something goes wrong ----------------------------------------------------------
-
-    def note_trouble(self, error: BaseException) -> None:
-        """Remember an error without a word to the owner."""
-        if strict():
-            raise error
-        self.troubles.append(f"{type(error).__name__}: {error}")
-
-    def trouble(self, error: BaseException) -> None:
-        """An error that should not be: one sentence, and the console goes on."""
-        self.note_trouble(error)
-        if len(self.troubles) > MOST_TROUBLES or not self._painted:
-            self._give_up(error)
-            return
-        with contextlib.suppress(Exception):
-            self.say(
-                f"Something went wrong here ({type(error).__name__}); your edits are kept. "
-                "Go on, or press Esc and try again",
-                "error",
-            )
-
-    def _handle_exception(self, error: Exception) -> None:
-        # Textual's own end of the line: it would close the app.
-        if strict() or not self._running:
-            super()._handle_exception(error)
-            return
-        self.trouble(error)
-        with contextlib.suppress(Exception):
-            broken = active_message_pump.get()
-            self.set_timer(MEND_SECONDS, partial(self._mend, broken))
-
-    def _mend(self, broken: MessagePump) -> None:
-        """Bring a fresh opening screen when a part of the present one has died."""
-        if broken is self or (broken.is_attached and broken.is_running):
-            return
-        # The broken screen stays below: taking it down would wait for the dead part for ever.
-        self.push_screen(HomeScreen())
-
-    def _give_up(self, error: BaseException) -> None:
-        kept = self.keep_edits()
-        said = f"The console had to end ({type(error).__name__}: {error})."
-        self.exit(sentence(f"{said} Your edits are in {kept}" if kept else said), return_code=1)
 
 
 def make_app(

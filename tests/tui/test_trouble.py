@@ -201,3 +201,15 @@ async def test_edits_kept_earlier_are_pointed_out(boat_file: Path, sample: Regis
     async with app_on(boat_file, sample).run_test(size=SMALL, notifications=True) as pilot:
         app = await answered(pilot)
         assert "Edits of an earlier time are in marsh.unsaved.toml" in notes(app)
+
+
+async def test_edits_kept_earlier_are_not_written_over(boat_file: Path, sample: Registry) -> None:
+    earlier = boat_file.with_suffix(".unsaved.toml")
+    earlier.write_text("# earlier")
+    async with app_on(boat_file, sample).run_test(size=SMALL) as pilot:
+        app = await answered(pilot)
+        app.edit("sample.depth", "9 in")
+        kept = app.keep_edits()
+    assert earlier.read_text() == "# earlier"
+    assert kept == boat_file.with_suffix(".2.unsaved.toml")
+    assert 'depth = "9 in"' in kept.read_text()
