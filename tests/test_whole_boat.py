@@ -351,3 +351,14 @@ def test_what_is_aboard_but_not_loaded_does_not_pass_for_not_aboard():
 
 def test_with_every_plugin_loaded_no_answer_lacks_numbers():
     assert not any(answer.verdict.startswith("Without numbers") for answer in left_out().values())
+
+
+@pytest.mark.parametrize("name", ["marram", "samphire", "five-facts"])
+def test_no_input_is_said_to_sharpen_what_it_has_no_part_in(name):
+    """Of a hundred and more columns one likens any figure by chance; the flow knows no galley."""
+    for card in estimate(boat(name), 256).cards:
+        if card.question.key == "raw_water.flow":
+            assert card.drivers
+            assert not [
+                d.path for d in card.drivers if d.path.split(".")[0] in ("power", "cold_box", "weather")
+            ]

@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 
 LOW, HIGH = 5.0, 95.0
 FEWEST_SHARE = 0.02
-"""A driver below this share of the ranks' variance is not told from noise at a few hundred draws."""
+"""A driver below this share of the ranks' variance is not worth an owner's effort."""
 MOST_DRIVERS = 6
 FEWEST_DRAWS = 30
 
@@ -139,7 +139,11 @@ def _hour_limits(array: Array) -> tuple[Array, Array]:
 
 
 def drivers_of(ran: Ran, name: str) -> tuple[Driver, ...]:
-    """The inputs whose draws rank with the figure's, largest first (Spearman, squared)."""
+    """The inputs whose draws rank with the figure's, largest first (Spearman, squared).
+
+    Each is sought in what those before it leave, so that the chance likeness of an input that has
+    no part in it drowns no longer in the figure's own spread but shows for what it is.
+    """
     values = ran.daily(name)[1:]
     keep = np.isfinite(values)
     paths, columns, ranked = _ranked_columns(ran)
@@ -148,13 +152,18 @@ def drivers_of(ran: Ran, name: str) -> tuple[Driver, ...]:
     if not keep.all():
         ranked = _ranks(columns[:, keep])
     target = _ranks(values[keep][None, :])[0]
-    correlation = ranked @ target / target.size
-    best = np.argsort(-np.abs(correlation))[:MOST_DRIVERS]
-    return tuple(
-        Driver(paths[i], float(correlation[i] ** 2), 1 if correlation[i] > 0 else -1)
-        for i in best
-        if correlation[i] ** 2 >= FEWEST_SHARE
-    )
+    # The largest of so many columns of noise reaches about this share of what is left to explain.
+    noise = (2.0 * np.log(len(paths)) + 3.0) / target.size
+    made: list[Driver] = []
+    while len(made) < MOST_DRIVERS:
+        correlation = ranked @ target / target.size
+        best = int(np.argmax(np.abs(correlation)))
+        share = float(correlation[best] ** 2)
+        if share < max(FEWEST_SHARE, noise * float(target @ target) / target.size):
+            break
+        made.append(Driver(paths[best], share, 1 if correlation[best] > 0 else -1))
+        target = target - correlation[best] * ranked[best]
+    return tuple(sorted(made, key=lambda driver: -driver.share))
 
 
 def _ranked_columns(ran: Ran) -> tuple[list[str], Array, Array]:

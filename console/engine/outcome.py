@@ -38,8 +38,8 @@ class Figure:
 class Driver:
     """How much an uncertain input matters to an answer's figure.
 
-    ``share`` is the squared rank correlation over the draws, so of the ranks' variance;
-    ``sign`` says whether more of it raises the figure (+1) or lowers it (-1).
+    ``share`` is the squared rank correlation over the draws with what stronger drivers leave, so
+    of the ranks' variance; ``sign`` says whether more of it raises the figure (+1) or lowers it (-1).
     """
 
     path: str
