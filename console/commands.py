@@ -26,7 +26,12 @@ class _Commands(click.Group):
     """A first word that is no command is a boat file to open."""
 
     def resolve_command(self, ctx: click.Context, args: list[str]) -> Any:
-        if args and args[0] not in self.commands and not args[0].startswith("-"):
+        first = args[0] if args else ""
+        if first and first not in self.commands and not first.startswith("-"):
+            if "." not in first and "/" not in first and not Path(first).exists():
+                _fail(
+                    f"there is no command or file {_shown(first)}; commands are {', '.join(self.commands)}"
+                )
             args = ["open", *args]
         return super().resolve_command(ctx, args)
 

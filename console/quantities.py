@@ -430,8 +430,11 @@ def number_text(value: float, digits: int = 3) -> str:
     return text.rstrip("0").rstrip(".") if abs(rounded) < 1e-3 else text
 
 
-_WHOLE = ("temperature", "angle")
+_WHOLE = ("temperature",)
 """Styles said in whole units: nobody reads tenths of a degree off a cabin."""
+
+_THREE = ("voltage", "angle")
+"""Styles said with three digits: 11.8 V is not 12 V, nor 32.1° a neighbour of 32°."""
 
 
 def say(value: float, style_key: str, system: System) -> str:
@@ -445,7 +448,7 @@ def say(value: float, style_key: str, system: System) -> str:
     if style_key in _WHOLE and 10 <= abs(shown_value) < math.inf:
         figure = f"{round(shown_value)}"
     else:
-        few = abs(shown_value) < 100 and style_key != "voltage"
+        few = abs(shown_value) < 100 and style_key not in _THREE
         counted = style_key == "number" and shown_value.is_integer()  # two people, not 2.0
         figure = f"{int(shown_value)}" if counted else number_text(shown_value, 2 if few else 3)
     joint = "" if unit in ("°",) else " "

@@ -170,6 +170,8 @@ def test_plugins_lists_the_four_and_their_health():
         (("estimate", BERTH, "--set", "climate.set_point=75 kg"), "--set climate.set_point: "),
         (("check", "/tmp"), "tmp: is a folder; accepted is a boat file"),
         (("--no-such",), "no-such"),
+        (("estimat",), "no command or file estimat; commands are"),
+        (("estimat", BERTH), "no command or file estimat"),
     ],
 )
 def test_bad_input_gives_one_sentence_and_exit_2(arguments, hint):

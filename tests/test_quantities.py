@@ -178,6 +178,10 @@ def test_a_temperature_is_said_in_whole_degrees():
     assert say(302.0389, "temperature", "us") == "84 °F"
 
 
+def test_a_latitude_is_said_to_a_tenth_of_a_degree():
+    assert say(math.radians(-80.9), "angle", "us") == "-80.9°"
+
+
 def test_every_style_has_a_unit_pint_knows_and_a_pretty_one():
     for key, style in STYLES.items():
         for system in ("us", "si"):
