@@ -441,7 +441,8 @@ class Question:
     """A card. ``function`` names ``def f(found: Findings) -> Answer``.
 
     ``about`` is the table that must be aboard; absent, the card says so with ``add_line``.
-    ``needs`` are the figures without which it cannot be answered.
+    ``needs`` are the figures without which it cannot be answered. ``what`` says what the answer
+    is about, ``number`` in a few words what its number is ("left at dawn").
     """
 
     key: str
@@ -451,6 +452,7 @@ class Question:
     about: str = ""
     add_line: str = ""
     what: str = ""
+    number: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -192,7 +192,8 @@ def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
         lines.append(f"  {shown(answer.verdict, 400)}")
         if card.figure:
             sure = f"; {sure_words(answer.sure)}" if answer.sure is not None and outcome.draws else ""
-            lines.append(f"  {figure_text(card.figure, system)}{sure}")
+            name = f" {card.question.number}" if card.question.number else ""
+            lines.append(f"  {figure_text(card.figure, system)}{name}{sure}")
         for caution in card.cautions:
             defer = f" ({caution.defer_to})" if caution.defer_to else ""
             lines.append(f"  CAUTION: {caution.text}{defer}")

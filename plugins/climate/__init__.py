@@ -28,6 +28,7 @@ def boat_questions() -> Iterable[Question]:
         "climate.keeping_up", "Can it keep the cabin cool?", f"{_HERE}.questions:can_it_keep_cool",
         needs=("climate.cabin_temperature", "climate.cooling_load", "climate.unit_capacity", "climate.run_share"),
         about="climate", add_line="[climate]",
+        number="warmest in the cabin",
         what="how warm the cabin gets, hour by hour, against what the thermostat is set to",
     )  # fmt: skip
 

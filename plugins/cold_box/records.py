@@ -99,6 +99,7 @@ QUESTIONS = (
         needs=("cold_box.amp_hours_per_day", "cold_box.run_share", "cold_box.box_temperature",
                "cold_box.heat_total"),
         add_line='[cold_box] with opening = "lid" (or "door")',
+        number="from the bank",
         what="amp-hours a day, and where the heat comes in",
     ),
     Question(
@@ -106,6 +107,7 @@ QUESTIONS = (
         f"{_HERE}.questions:when_to_defrost", about="cold_box",
         needs=("cold_box.days_to_defrost", "cold_box.frost_rate", "cold_box.frost_thickness_rate"),
         add_line='[cold_box] with opening = "lid" (or "door")',
+        number="until defrosting",
         what="days until the frost on the plate reaches your limit, and where the water comes from",
     ),
 )  # fmt: skip

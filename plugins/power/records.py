@@ -191,6 +191,7 @@ QUESTIONS = (
         needs=("power.shore_continuous", "power.shore_limit"),
         about="power.shore",
         add_line="[power.shore]",
+        number="in the worst three hours",
         what="What the boat draws from shore over a hot day, against what plug, cord and breakers carry.",
     ),
     Question(
@@ -200,6 +201,7 @@ QUESTIONS = (
         needs=("power.dawn_state_of_charge", "power.dc_amp_hours_per_day"),
         about="power.bank",
         add_line="[power.bank]",
+        number="left in the bank at dawn",
         what="What the bank has left at dawn, whether it can give the amps, and what the sun puts back.",
     ),
     Question(
@@ -208,6 +210,7 @@ QUESTIONS = (
         "plugins.power.answer_wire:answer",
         needs=(),
         add_line="[[power.circuit]]",
+        number="lost in the worst run",
         what="Voltage lost in each listed run, out and back, and whether the size carries its current.",
     ),
 )

@@ -35,11 +35,13 @@ def boat_questions() -> Iterable[Question | Join]:
     yield Question(
         "raw_water.flow", "Is the water getting through?", f"{_HERE}.questions:is_water_getting_through",
         needs=("raw_water.flow", "raw_water.flow_share", "raw_water.regain.strainer"),
+        number="of seawater",
         what="the seawater flow, as a share of what the clean line would pass",
     )  # fmt: skip
     yield Question(
         "raw_water.strainer", "When is the strainer due?", f"{_HERE}.questions:when_is_strainer_due",
         needs=("raw_water.days_to_clean", "raw_water.flow_share", "raw_water.regain.strainer"),
+        number="until it is due",
         what="the days until growth in the basket brings the flow down to your limit",
     )  # fmt: skip
 

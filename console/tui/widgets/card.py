@@ -45,7 +45,8 @@ def number_line(card: Card, system: System) -> Content | None:
         return line((sure[:1].upper() + sure[1:], "$quiet")) if sure else None
     ranged = card.figure is not None and card.figure.low is not None
     rest = sure if ranged else "range on its way"
-    return line((number, "bold"), (f"   {rest}", "$quiet") if rest else "")
+    name = f" {card.question.number}" if card.question.number else ""
+    return line((number, "bold"), (name, "$quiet"), (f"   {rest}", "$quiet") if rest else "")
 
 
 STEPS = {"up": (0, -1), "down": (0, 1), "left": (-1, 0), "right": (1, 0)}
