@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -374,33 +375,46 @@ def _accept(
     def refuse(sentence: str) -> None:
         raise GuardError(Unwell(node.owner, node.key, sentence))
 
+    exact = {given.name: given for given in node.estimate.gives}
+    families = [given for given in node.estimate.gives if given.name.endswith(".*")]
     accepted: dict[str, tuple[Array, Given]] = {}
     for name, value in made.items():
-        given = next((g for g in node.estimate.gives if covers(g.name, str(name))), None)
+        given = exact.get(name) or next((g for g in families if covers(g.name, str(name))), None)
         if given is None:
             refuse(f"gives {name}, which it did not announce")
             return
         try:
             # A copy: the plugin may not change it later. Broadcasting it is a read-only view.
-            array = np.broadcast_to(np.array(value, dtype=float), shape)
+            array = np.array(value, dtype=float)
+            array = np.broadcast_to(array, shape) if array.shape != shape else array
         except (TypeError, ValueError):
             got = getattr(np.asarray(value, dtype=object), "shape", ())
             refuse(f"gives {name} in the shape {got}, which does not fit {shape}")
-        try:
-            style_of(given.unit, given.style)
-        except KeyError:
+        array.flags.writeable = False
+        if not _is_dressed(given.unit, given.style):
             refuse(f"gives {name} in {given.unit}, which is not an SI unit the console knows")
         accepted[str(name)] = (array, given)
-    for given in node.estimate.gives:
-        if not given.name.endswith(".*") and given.name not in accepted:
-            refuse(f"did not give {given.name}, which it announced")
+    for name in exact:
+        if not name.endswith(".*") and name not in accepted:
+            refuse(f"did not give {name}, which it announced")
     for name, (array, given) in accepted.items():
         if name in pinned:
             continue
-        bad = int(array.size - np.count_nonzero(np.isfinite(array)))
-        if bad == array.size:
-            refuse(f"gives no finite number for {name}")
-        if bad:
+        finite = np.isfinite(array)
+        if not finite.all():
+            bad = array.size - int(np.count_nonzero(finite))
+            if bad == array.size:
+                refuse(f"gives no finite number for {name}")
             ran.warnings.append(f"{name}: {bad} of {array.size} values are not finite and were left out")
         ran.figures[name] = array
         ran.meanings[name] = given
+
+
+@lru_cache(512)
+def _is_dressed(unit: str, style: str) -> bool:
+    """Whether the console knows how to show a figure of this unit and style."""
+    try:
+        style_of(unit, style)
+    except KeyError:
+        return False
+    return True
