@@ -23,7 +23,11 @@ def bundled_text() -> str:
     """The demo boat that comes with the console."""
     from importlib.resources import files
 
-    return files("console.scenarios").joinpath(BUNDLED).read_text(encoding="utf-8")
+    try:
+        folder = files("console.scenarios")
+    except ModuleNotFoundError:  # run from the source tree, where it is a folder beside ours
+        folder = files("console").joinpath("..", "scenarios")
+    return folder.joinpath(BUNDLED).read_text(encoding="utf-8")
 
 
 def open_boat(path: Path | None, registry: Registry) -> Task:
