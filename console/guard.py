@@ -7,7 +7,6 @@ plugin's own error is raised instead, for whoever writes one.
 
 from __future__ import annotations
 
-import contextlib
 import importlib
 import os
 import queue
@@ -130,15 +129,6 @@ def load(reference: str) -> Any:
     for part in attribute.split("."):
         found = getattr(found, part)
     return found
-
-
-def forget_lanes() -> None:
-    """Drop the lanes of threads that are gone (a long-lived console makes many runs)."""
-    alive = {thread.ident for thread in threading.enumerate()}
-    for ident in list(_LANES):
-        if ident not in alive:
-            with contextlib.suppress(KeyError):
-                del _LANES[ident]
 
 
 def call(reference: str, *arguments: Any) -> Any:

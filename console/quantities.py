@@ -38,7 +38,6 @@ class Style:
     law: Law
     example: str
     what: str
-    also: tuple[str, ...] = ()
 
 
 STYLES: dict[str, Style] = {

@@ -20,20 +20,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from console.properties.store import cache_folder
+
 Key = Mapping[str, str | int | float]
 
 _DIGEST = 32
 _LARGEST = 64 * 1024 * 1024
-
-
-def cache_folder() -> Path:
-    """Where tables are kept: ``BOAT_CONSOLE_CACHE``, else the platform's cache folder."""
-    named = os.environ.get("BOAT_CONSOLE_CACHE")
-    if named:
-        return Path(named)
-    import platformdirs
-
-    return Path(platformdirs.user_cache_dir("boat-console"))
 
 
 def table_path(key: Key) -> Path:
