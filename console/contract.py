@@ -100,7 +100,11 @@ class Run(Protocol):
 
     @property
     def hours(self) -> Array:
-        """Local solar-clock hour at the middle of each step, shape (steps,)."""
+        """Local solar-clock hour of the day at the middle of each step, shape (steps,)."""
+
+    @property
+    def untouched(self) -> Run:
+        """The inputs before any change: what a calibration to the owner's measurement uses."""
 
     def number(self, path: str, default: float | None = None) -> Array:
         """Input at ``path`` in SI, shape (draws, 1). KeyError when absent without default."""
@@ -198,7 +202,8 @@ class Alter:
 
     An item of a list may be named by its part where no item has that key
     (``raw_water.line.strainer.blocked``: the first strainer); ``*`` is the first item that has
-    the field. ``by`` is a quantity with spread, or ``"severity"`` for the change's own draw.
+    the field. ``by`` is a quantity with spread, ``"severity"`` for the change's own draw, or,
+    with ``how="set"``, a choice of the field. What comes out is held within the hard limits.
     """
 
     path: str
@@ -216,8 +221,22 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Effect:
+    """A figure by which a change is judged, and which way is better."""
+
+    figure: str
+    better: Literal["less", "more"] = "less"
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
-    """A fault, a what-if or a repair: named inputs, altered."""
+    """A fault, a what-if or a repair: named inputs, altered.
+
+    ``key`` is its own within its ``complaint`` (causes) or its plugin. ``severity`` is a quantity
+    with spread whose draws the alters of ``by="severity"`` use. ``effects`` are what the console
+    shows before and after, the first of them ranks it; ``questions`` the cards it is shown on.
+    ``about`` is the table that must be aboard. A change that alters nothing aboard is left out.
+    """
 
     key: str
     kind: Literal["cause", "action", "repair"]
@@ -236,6 +255,19 @@ class Change:
     proof: tuple[str, str] = ("", "")
     cost: str = ""
     hazards: tuple[str, ...] = ()
+    effects: tuple[Effect, ...] = ()
+    questions: tuple[str, ...] = ()
+    about: str = ""
+
+
+class Urgency(IntEnum):
+    """How bad the news is; the worst is shown first."""
+
+    ACT = 0
+    WATCH = 1
+    UNKNOWN = 2
+    FINE = 3
+    NOT_ABOARD = 4
 
 
 # --- pictures -------------------------------------------------------------------------------
@@ -358,20 +390,58 @@ class Distribution:
     limit: tuple[str, float] | None = None
 
 
-Picture = Stack | Bars | WaterLine | CutBox | Curve | Distribution
+@dataclass(frozen=True, slots=True)
+class AirState:
+    """A state of moist air: K and kg of water per kg of dry air."""
+
+    label: str
+    temperature: float
+    humidity_ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class AirChart:
+    """The psychrometric chart: states of air, and ``steps`` from one to another by index."""
+
+    title: str
+    states: tuple[AirState, ...]
+    steps: tuple[tuple[int, int], ...] = ()
+    pressure: float = 101325.0
+
+
+@dataclass(frozen=True, slots=True)
+class ListRow:
+    """One row of a list: its cells in words, and how bad it is."""
+
+    cells: tuple[str, ...]
+    urgency: Urgency | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A table in words, each row with its verdict."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[ListRow, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Readings over days with the events among them; times in seconds since 1970 (UTC)."""
+
+    title: str
+    style: str
+    at: Row
+    series: tuple[Series, ...]
+    events: tuple[tuple[float, str], ...] = ()
+
+
+Picture = Stack | Bars | WaterLine | CutBox | Curve | Distribution | AirChart | Listing | Timeline
 
 
 # --- questions ------------------------------------------------------------------------------
-
-
-class Urgency(IntEnum):
-    """How bad the news is; the worst is shown first."""
-
-    ACT = 0
-    WATCH = 1
-    UNKNOWN = 2
-    FINE = 3
-    NOT_ABOARD = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -529,9 +599,9 @@ AnswerFunction = Callable[[Findings], Answer]
 JoinFunction = Callable[[Findings], Iterable[Reason]]
 
 __all__ = [
-    "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "Alter", "Answer", "Arrow", "Bar", "Bars",
-    "Caution", "Change", "Curve", "CutBox", "Distribution", "Estimate", "Findings", "Given",
-    "Hooks", "Iterator", "Join", "LinePart", "Need", "Part", "Picture", "Question", "Reading",
-    "Reason", "Run", "Section", "Sequence", "Series", "Stack", "State", "Urgency", "WaterLine", "hookimpl",
+    "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "AirChart", "AirState", "Alter", "Answer", "Arrow", "Bar", "Bars",
+    "Caution", "Change", "Curve", "CutBox", "Distribution", "Effect", "Estimate", "Findings", "Given",
+    "Hooks", "Iterator", "Join", "LinePart", "ListRow", "Listing", "Need", "Part", "Picture", "Question", "Reading",
+    "Reason", "Run", "Section", "Sequence", "Series", "Stack", "State", "Timeline", "Urgency", "WaterLine", "hookimpl",
     "hookspec",
 ]  # fmt: skip

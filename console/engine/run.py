@@ -35,6 +35,9 @@ class Cancelled(Exception):
 class Draws:
     """The columns of a boat's inputs, shape (draws + 1, 1) each, made when asked for."""
 
+    before: Draws | None = None
+    """The draws before a change, when these are changed ones."""
+
     def __init__(self, boat: Boat, draws: int) -> None:
         self.boat, self.draws = boat, draws
         self.columns: dict[str, Array] = {}
@@ -86,6 +89,12 @@ class InputView:
     @property
     def hours(self) -> Array:
         return np.array([12.0])
+
+    @property
+    def untouched(self) -> InputView:
+        """The inputs before any change."""
+        before = self._draws.before
+        return self if before is None else InputView(before)
 
     def number(self, path: str, default: float | None = None) -> Array:
         try:
