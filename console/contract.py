@@ -173,6 +173,7 @@ class Reading:
     compared with it. Numeric readings have a ``unit``; choices have ``choices`` and ``chances``,
     a function of the `Run` giving (draws, len(choices)) — of figures, never of causes.
     ``instrument`` names a shared bias: all readings of one instrument share one error per draw.
+    A condition that also speaks names in ``expects`` the figure the boat would show there.
     """
 
     name: str
@@ -184,6 +185,7 @@ class Reading:
     style: str = ""
     choices: tuple[str, ...] = ()
     predicts: str = ""
+    expects: str = ""
     chances: str = ""
     instrument: str = ""
     shared_error: str = ""
