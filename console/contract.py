@@ -173,7 +173,10 @@ class Reading:
     compared with it. Numeric readings have a ``unit``; choices have ``choices`` and ``chances``,
     a function of the `Run` giving (draws, len(choices)) — of figures, never of causes.
     ``instrument`` names a shared bias: all readings of one instrument share one error per draw.
-    A condition that also speaks names in ``expects`` the figure the boat would show there.
+    ``own_error`` is the scatter of one reading, ``model_error`` what the model itself may be out
+    there, all three half-widths of the central 90 %. A condition that also speaks names in
+    ``expects`` the figure the boat would show there; it is weighed against it when the readings
+    ``beside`` are there too.
     """
 
     name: str
@@ -186,10 +189,12 @@ class Reading:
     choices: tuple[str, ...] = ()
     predicts: str = ""
     expects: str = ""
+    beside: tuple[str, ...] = ()
     chances: str = ""
     instrument: str = ""
     shared_error: str = ""
     own_error: str = ""
+    model_error: str = ""
     over: str = "instant"
     hazards: tuple[str, ...] = ()
     complaints: tuple[str, ...] = ()
@@ -237,7 +242,9 @@ class Change:
     ``key`` is its own within its ``complaint`` (causes) or its plugin. ``severity`` is a quantity
     with spread whose draws the alters of ``by="severity"`` use. ``effects`` are what the console
     shows before and after, the first of them ranks it; ``questions`` the cards it is shown on.
-    ``about`` is the table that must be aboard. A change that alters nothing aboard is left out.
+    ``about`` is the table that must be aboard. A change that alters nothing aboard is left out;
+    a cause without alters is the boat as it is. ``weighed_by`` is a figure (0..1) that says how far
+    each draw is a case of the cause, so that one run may be split into two causes.
     """
 
     key: str
@@ -248,6 +255,7 @@ class Change:
     severity: str = ""
     prior: float = 0.0
     complaint: str = ""
+    weighed_by: str = ""
     odds: Mapping[str, float] = field(default_factory=dict)
     remedy: str = ""
     who: Literal["owner", "licensed"] = "owner"
