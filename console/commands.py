@@ -269,7 +269,7 @@ def _with(boat: Boat, name: str, value: str) -> Boat:
 
 def _check_weather_file(boat: Boat) -> None:
     from console.boatfile import BoatFileError
-    from console.engine.run import Draws, InputView
+    from console.engine.views import Draws, InputView
     from console.environment.building import weather_problem
 
     problem = weather_problem(InputView(Draws(boat, 0)))

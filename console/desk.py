@@ -168,6 +168,12 @@ class Desk:
         self.before = Answers()
 
     @property
+    def known(self) -> Answers:
+        """The quick and the fine answers nearest to the boat on the desk, for what stays the same."""
+        now, before = self.now, self.before
+        return Answers(now.quick or before.quick, now.fine or before.fine)
+
+    @property
     def latest(self) -> Outcome | None:
         """The newest answers there are, be they of the boat before the edit."""
         return self.now.best or self.before.best

@@ -9,7 +9,7 @@ import contextlib
 from collections.abc import Callable
 
 from console.boatfile import Boat
-from console.engine.run import Draws, InputView
+from console.engine.views import Draws, InputView
 
 Progress = Callable[[str, float], None]
 

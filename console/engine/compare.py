@@ -52,7 +52,8 @@ def compare(
 
     The change of a figure therefore holds the change alone, not two spreads added.
     """
-    first, second = run_day(before, draws, cancelled), run_day(after, draws, cancelled)
+    first = run_day(before, draws, cancelled)
+    second = run_day(after, draws, cancelled, base=first)
     made: list[Difference] = []
     for name in first.figures:
         if name not in second.figures or name not in first.meanings:

@@ -318,14 +318,15 @@ def cautions_for(known: dict[str, Caution], keys: Iterable[str]) -> tuple[Cautio
 
 def estimate(
     boat: Boat, draws: int = 0, system: System = "si", *, hourly: bool = False,
-    cancelled: Callable[[], bool] | None = None,
+    cancelled: Callable[[], bool] | None = None, base: Ran | None = None,
 ) -> Outcome:  # fmt: skip
     """Run the day and answer the questions.
 
-    ``draws=0`` is the quick nominal run, without ranges. Raises `Cancelled` when told to.
+    ``draws=0`` is the quick nominal run, without ranges. ``base`` is the run of nearly the same
+    boat: what nothing has changed for is taken over from it. Raises `Cancelled` when told to.
     """
     began = time.perf_counter()
-    ran = run_day(boat, draws, cancelled)
+    ran = run_day(boat, draws, cancelled, base)
     figures = figures_of(ran, hourly)
     cards, unwell = cards_of(ran, figures, system)
     warnings = list(dict.fromkeys([*boat.warnings, *ran.warnings]))
@@ -335,4 +336,5 @@ def estimate(
     return Outcome(
         boat, draws, figures, tuple(cards), numbers_of(ran), tuple(warnings),
         tuple(dict.fromkeys([*ran.unwell, *unwell])), time.perf_counter() - began, ran.timings,
+        ran,
     )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -42,6 +42,21 @@ class Plan:
 def covers(family: str, name: str) -> bool:
     """Whether a given name (perhaps ``x.*``) is that of a figure."""
     return family == name or (family.endswith(".*") and name.startswith(family[:-1]))
+
+
+def ancestors(planned: Plan, wanted: Collection[str], pinned: Collection[str] = ()) -> set[str]:
+    """Keys of the estimates that ``wanted`` figures rest on; what is pinned needs nobody.
+
+    The console's own estimates are always among them, as defaults may look at the weather.
+    """
+    keys = {node.key for node in planned.nodes if node.owner == "console"}
+    asked = {name for name in wanted if name not in pinned}
+    for node in reversed(planned.nodes):
+        gives = [given.name for given in node.estimate.gives]
+        if node.key in keys or any(_meets(name, given) for name in asked for given in gives):
+            keys.add(node.key)
+            asked.update(need.name for need in node.estimate.needs if need.name not in pinned)
+    return keys
 
 
 def _meets(need: str, given: str) -> bool:

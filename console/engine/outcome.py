@@ -11,6 +11,7 @@ from console.guard import Unwell
 
 if TYPE_CHECKING:
     from console.boatfile import Boat
+    from console.engine.run import Ran
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,7 @@ class Outcome:
 
     ``numbers`` holds value, P5 and P95 (SI) of every quantity among the inputs, the computed
     defaults too; in a nominal run P5 and P95 are None.
+    ``ran`` holds the arrays, for a later run of nearly the same boat.
     """
 
     boat: Boat
@@ -82,3 +84,4 @@ class Outcome:
     unwell: tuple[Unwell, ...] = ()
     seconds: float = 0.0
     timings: Mapping[str, float] = field(default_factory=dict)
+    ran: Ran | None = field(default=None, repr=False, compare=False)

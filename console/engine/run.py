@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
@@ -14,14 +14,18 @@ from numpy.typing import NDArray
 
 from console.boatfile import Boat
 from console.contract import Given, Need
-from console.engine.draws import column, spread_about
-from console.engine.order import Node, Plan, covers, nobody_gives, plan
+from console.engine.draws import column
+from console.engine.order import Node, Plan, ancestors, covers, nobody_gives, plan
+from console.engine.views import Draws, EstimateView, Look, looks_the_same
 from console.guard import GuardError, Unwell, call, guarded
 from console.quantities import STYLES, parse_measure, style_of
 
 Array = NDArray[np.float64]
 
 DAY_STEPS = 24
+DAYS = "weather.days"
+"""The input that says how many days a run is of."""
+MOST_DAYS = 31
 LIMIT = 5.0
 """Seconds an estimate may take for the nominal boat."""
 
@@ -30,130 +34,6 @@ LIMIT_PER_DRAW = 0.01
 
 class Cancelled(Exception):
     """The run was cancelled by whoever asked for it."""
-
-
-class Draws:
-    """The columns of a boat's inputs, shape (draws + 1, 1) each, made when asked for."""
-
-    before: Draws | None = None
-    """The draws before a change, when these are changed ones."""
-
-    def __init__(self, boat: Boat, draws: int) -> None:
-        self.boat, self.draws = boat, draws
-        self.columns: dict[str, Array] = {}
-        self._computing: list[str] = []
-
-    def number(self, path: str) -> Array:
-        """An input's column; KeyError when there is no such quantity."""
-        made = self.columns.get(path)
-        if made is None:
-            made = self._make(path)[:, None]
-            made.flags.writeable = False
-            self.columns[path] = made
-        return made
-
-    def _make(self, path: str) -> Array:
-        entry = self.boat.inputs[path]
-        if entry.kind != "quantity" or entry.measure is None:
-            raise KeyError(path)
-        if not entry.compute:
-            half = entry.measure.half_si
-            return column(path, self.draws, entry.measure.value, half, entry.law, entry.hard)
-        if path in self._computing:
-            names = " → ".join([*self._computing, path])
-            raise RecursionError(f"defaults that need each other: {names}")
-        self._computing.append(path)
-        try:
-            medians = np.asarray(call(entry.compute, InputView(self)), dtype=float)
-        finally:
-            self._computing.pop()
-        rows = np.broadcast_to(medians.reshape(-1) if medians.ndim else medians, (self.draws + 1,))
-        measure = entry.measure
-        return spread_about(path, rows, measure.half or 0.0, measure.relative, entry.law, entry.hard)
-
-
-class InputView:
-    """The inputs as a default's function sees them: a `console.contract.Run` without figures."""
-
-    steps = 1
-    step_seconds = 3600.0
-
-    def __init__(self, draws: Draws) -> None:
-        self._draws = draws
-        self.draws = draws.draws + 1
-
-    @property
-    def _boat(self) -> Boat:
-        return self._draws.boat
-
-    @property
-    def hours(self) -> Array:
-        return np.array([12.0])
-
-    @property
-    def untouched(self) -> InputView:
-        """The inputs before any change."""
-        before = self._draws.before
-        return self if before is None else InputView(before)
-
-    def number(self, path: str, default: float | None = None) -> Array:
-        try:
-            return self._draws.number(path)
-        except KeyError:
-            if default is None:
-                raise KeyError(f"there is no input {path}") from None
-            return np.full((self.draws, 1), float(default))
-
-    def value(self, path: str, default: Any = None) -> Any:
-        entry = self._boat.inputs.get(path)
-        return default if entry is None or entry.value is None else entry.value
-
-    def text(self, path: str, default: str | None = None) -> str:
-        found = self.value(path, default)
-        if found is None:
-            raise KeyError(f"there is no input {path}")
-        return str(found)
-
-    def has(self, path: str) -> bool:
-        boat = self._boat
-        return path in boat.inputs or path in boat.tables or path in boat.item_paths
-
-    def given(self, path: str) -> bool:
-        entry = self._boat.inputs.get(path)
-        return entry is not None and entry.origin != "assumed"
-
-    def items(self, path: str) -> tuple[str, ...]:
-        return self._boat.item_paths.get(path, ())
-
-    def figure(self, name: str) -> Array:
-        raise KeyError(f"a default cannot use the figure {name}")
-
-    def family(self, prefix: str) -> Mapping[str, Array]:
-        return {}
-
-
-class EstimateView(InputView):
-    """What an estimate sees: the inputs, and the figures it said it needs."""
-
-    def __init__(
-        self, draws: Draws, hours: Array, step_seconds: float, figures: Mapping[str, Array]
-    ) -> None:
-        super().__init__(draws)
-        self.steps, self.step_seconds = hours.size, step_seconds
-        self._hours, self._figures = hours, figures
-
-    @property
-    def hours(self) -> Array:
-        return self._hours
-
-    def figure(self, name: str) -> Array:
-        try:
-            return self._figures[name]
-        except KeyError:
-            raise KeyError(f"the figure {name} is not among the needs of this estimate") from None
-
-    def family(self, prefix: str) -> Mapping[str, Array]:
-        return {name: value for name, value in self._figures.items() if name.startswith(prefix + ".")}
 
 
 @dataclass
@@ -174,6 +54,11 @@ class Ran:
     that it rests on defaults for them."""
     timings: dict[str, float] = field(default_factory=dict)
     ranked: tuple[list[str], Array, Array] | None = None
+    looked: dict[str, frozenset[Look]] = field(default_factory=dict)
+    """Of each estimate that gave its figures without a word: all it looked at."""
+    gave: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    kept: set[str] = field(default_factory=set)
+    """The estimates whose figures were taken over from the run before."""
     _days: dict[str, Array] = field(default_factory=dict)
 
     def daily(self, name: str) -> Array:
@@ -222,26 +107,42 @@ def aboard(boat: Boat, path: str) -> bool:
     return path in boat.tables or path in boat.item_paths
 
 
-def run_day(boat: Boat, draws: int = 0, cancelled: Callable[[], bool] | None = None) -> Ran:
-    """The day timeline: 24 hourly steps over (draws + 1) rows.
+def run_day(
+    boat: Boat, draws: int = 0, cancelled: Callable[[], bool] | None = None, base: Ran | None = None,
+    columns: Draws | None = None,
+) -> Ran:  # fmt: skip
+    """The day timeline: hourly steps over (draws + 1) rows, 24 or as many days as the weather asks.
 
-    Raises `Cancelled` when ``cancelled()`` becomes true between two estimates. Everything that
-    goes wrong in a plugin is in ``unwell``, one sentence each; the rest is computed.
+    ``base`` is a run of nearly the same boat on as many draws: what nothing has changed for is
+    taken over from it, to the bit. ``columns`` are the draws to use instead of the boat's own (a
+    change switched on). Raises `Cancelled` when ``cancelled()`` becomes true between two
+    estimates. Everything that goes wrong in a plugin is in ``unwell``, one sentence each; the
+    rest is computed.
     """
-    hours = np.arange(DAY_STEPS, dtype=np.float64) + 0.5
-    return _run(boat, Draws(boat, draws), hours, 3600.0, {}, cancelled)
+    made = columns or Draws(boat, draws, alike=base.draws if base else None)
+    hours = (np.arange(DAY_STEPS * _days(made), dtype=np.float64) + 0.5) % DAY_STEPS
+    return run_steps(made, hours, 3600.0, cancelled=cancelled, base=base)
+
+
+def _days(draws: Draws) -> int:
+    entry = draws.boat.inputs.get(DAYS)
+    if entry is None or entry.measure is None:
+        return 1
+    return max(1, min(MOST_DAYS, round(float(draws.number(DAYS)[0, 0]))))
 
 
 def run_moment(
     boat: Boat, day: Ran, hour: int, pins: Mapping[str, Array | float] | None = None,
-    cancelled: Callable[[], bool] | None = None,
+    cancelled: Callable[[], bool] | None = None, columns: Draws | None = None,
+    wanted: Collection[str] = (),
 ) -> Ran:  # fmt: skip
     """The moment timeline: one step at the conditions of the readings.
 
     Stateful estimates do not run: every figure they give is pinned, by ``pins`` (a condition
     reading, in SI) or else draw by draw from the fault-free ``day`` run at ``hour``. A pin
-    replaces an estimate's figure before anyone sees it. ``boat`` may differ from the day's
-    (a fault switched on); the draws are the same.
+    replaces an estimate's figure before anyone sees it. ``boat`` may differ from the day's, and
+    ``columns`` be changed draws (a fault switched on); there are as many draws. With ``wanted``
+    only what these figures need is run.
     """
     rows = day.draws.draws + 1
     pinned = {
@@ -253,7 +154,9 @@ def run_moment(
             for name, array in day.figures.items():
                 if name not in pinned and any(covers(g.name, name) for g in node.estimate.gives):
                     pinned[name] = array[:, hour : hour + 1]
-    return _run(boat, Draws(boat, day.draws.draws), np.array([hour + 0.5]), 3600.0, pinned, cancelled)
+    made = columns or Draws(boat, day.draws.draws, alike=day.draws)
+    hours = np.array([hour % DAY_STEPS + 0.5])
+    return run_steps(made, hours, 3600.0, pinned, held=True, cancelled=cancelled, wanted=wanted)
 
 
 def _planned(boat: Boat) -> Plan:
@@ -266,59 +169,105 @@ def _planned(boat: Boat) -> Plan:
     return kept
 
 
-def _run(
-    boat: Boat, draws: Draws, hours: Array, step_seconds: float,
-    pins: Mapping[str, Array], cancelled: Callable[[], bool] | None,
+def run_steps(
+    draws: Draws, hours: Array, step_seconds: float, pins: Mapping[str, Array] | None = None, *,
+    held: bool = False, cancelled: Callable[[], bool] | None = None, base: Ran | None = None,
+    wanted: Collection[str] = (),
 ) -> Ran:  # fmt: skip
+    """Any timeline: the estimates in their order over the steps at ``hours``.
+
+    ``pins`` are figures (draws + 1, steps) that replace what an estimate would give. With
+    ``held`` the stateful estimates do not run (pin what they give). ``base`` and ``wanted`` as
+    in `run_day` and `run_moment`.
+    """
+    boat, pins = draws.boat, pins or {}
     registry = boat.registry
     planned = _planned(boat)
     ran = Ran(boat, draws, planned, hours)
     ran.unwell = [*registry.failures, *boat.unwell, *planned.refused]
     shape = (draws.draws + 1, hours.size)
-    moment = bool(pins)
     for name, array in pins.items():
         ran.figures[name] = array
         found = planned.given(name)
         if found:
             ran.meanings[name] = found[1]
     limit = LIMIT + LIMIT_PER_DRAW * draws.draws
+    needed = ancestors(planned, wanted, pins) if wanted else None
+    if base is not None and (
+        pins or base.draws.draws != draws.draws or not np.array_equal(base.hours, hours)
+    ):
+        base = None
     for node in planned.nodes:
         if cancelled and cancelled():
             raise Cancelled
-        if moment and node.estimate.stateful:
+        if (held and node.estimate.stateful) or (needed is not None and node.key not in needed):
+            continue
+        if base is not None and _take_over(ran, node, base):
             continue
         began = time.perf_counter()
         guessed = _guessed(ran, node)
         if guessed:
             ran.guessed.update({given.name: guessed for given in node.estimate.gives})
+        warned = len(ran.warnings)
+        looked: set[Look] = set()
         try:
-            needs = _needs(ran, node, shape, step_seconds)
-            view = EstimateView(draws, hours, step_seconds, MappingProxyType(needs))
+            needs = _needs(ran, node, shape, step_seconds, looked)
+            view = EstimateView(draws, hours, step_seconds, MappingProxyType(needs), looked)
             reference = node.estimate.function
             made = guarded(node.owner, node.key, _figures, reference, view, limit=limit)
             _accept(ran, node, made, shape, frozenset(pins))
+            if len(ran.warnings) == warned and not guessed:
+                ran.looked[node.key] = frozenset(looked)
+                ran.gave[node.key] = tuple(str(name) for name in made)
         except GuardError as failure:
             ran.unwell.append(failure.unwell)
             for given in node.estimate.gives:
                 ran.missing[given.name] = failure.unwell.error
         ran.timings[node.key] = time.perf_counter() - began
+    draws.release()
     return ran
+
+
+def _take_over(ran: Ran, node: Node, base: Ran) -> bool:
+    """Take an estimate's figures over from ``base`` where all it looked at is what it was."""
+    looked = base.looked.get(node.key)
+    if looked is None:
+        return False
+    for kind, name in looked:
+        if kind == "figure":
+            if any(covers(name, each) for each in ran.figures.keys() ^ base.figures.keys()):
+                return False
+            if any(
+                array is not base.figures[each]
+                for each, array in ran.figures.items() if covers(name, each)
+            ):  # fmt: skip
+                return False
+        elif not looks_the_same((kind, name), base.draws, ran.draws):
+            return False
+    for name in base.gave[node.key]:
+        ran.figures[name], ran.meanings[name] = base.figures[name], base.meanings[name]
+    ran.looked[node.key], ran.gave[node.key] = looked, base.gave[node.key]
+    ran.kept.add(node.key)
+    return True
 
 
 def _figures(reference: str, view: EstimateView) -> dict[str, Any]:
     return dict(call(reference, view))
 
 
-def _needs(ran: Ran, node: Node, shape: tuple[int, int], step_seconds: float) -> dict[str, Array]:
+def _needs(
+    ran: Ran, node: Node, shape: tuple[int, int], step_seconds: float, looked: set[Look]
+) -> dict[str, Array]:
     found: dict[str, Array] = {}
     for need in node.estimate.needs:
         family = need.name.endswith(".*")
         matching = [n for n in ran.figures if covers(need.name, n)] if family else (
             [need.name] if need.name in ran.figures else [])  # fmt: skip
+        looked.add(("figure", need.name))
         if matching:
             found.update({name: ran.figures[name] for name in matching})
         elif not family:
-            found[need.name] = _default(ran, node, need, shape, step_seconds, found)
+            found[need.name] = _default(ran, node, need, shape, step_seconds, found, looked)
         elif need.default is None:
             _nobody(ran, node, need)
     return found
@@ -355,14 +304,14 @@ def _nobody(ran: Ran, node: Node, need: Need) -> None:
 
 def _default(
     ran: Ran, node: Node, need: Need, shape: tuple[int, int], step_seconds: float,
-    found: Mapping[str, Array],
+    found: Mapping[str, Array], looked: set[Look],
 ) -> Array:  # fmt: skip
     if need.default is None:
         _nobody(ran, node, need)
     default = str(need.default)
     if ":" in default:
         available = {**ran.figures, **found}
-        view = EstimateView(ran.draws, ran.hours, step_seconds, MappingProxyType(available))
+        view = EstimateView(ran.draws, ran.hours, step_seconds, MappingProxyType(available), looked)
         made = guarded(node.owner, node.key, call, default, view)
         return np.broadcast_to(np.asarray(made, dtype=float), shape)
 

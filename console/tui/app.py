@@ -130,7 +130,7 @@ class ConsoleApp(Troubled):
         if self.desk is None:
             return
         self.doing = "working out the numbers"
-        self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws))
+        self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws, self.desk.known))
         self.tell()
 
     def exit(self, result: str | None = None, return_code: int = 0, message: Any = None) -> None:

@@ -11,6 +11,7 @@ from console.tui.words import sentence
 
 if TYPE_CHECKING:
     from console.boatfile import Boat
+    from console.desk import Answers
     from console.quantities import System
     from console.registry import Registry
 
@@ -48,8 +49,11 @@ def open_boat(path: Path | None, registry: Registry) -> Task:
     return task
 
 
-def answer(boat: Boat, system: System, draws: int) -> Task:
-    """Answer the boat's questions: at once without ranges, then with them."""
+def answer(boat: Boat, system: System, draws: int, before: Answers) -> Task:
+    """Answer the boat's questions: at once without ranges, then with them.
+
+    What is the same as ``before`` is not worked out again.
+    """
 
     def task(ticket: Ticket) -> None:
         from console.engine import Cancelled, estimate
@@ -57,9 +61,11 @@ def answer(boat: Boat, system: System, draws: int) -> Task:
         _dress_all(system)
         try:
             _prepared(boat, ticket)
-            outcome = estimate(boat, 0, system, cancelled=ticket.stale)
+            base = before.quick.ran if before.quick else None
+            outcome = estimate(boat, 0, system, cancelled=ticket.stale, base=base)
             ticket.post(Answered(ticket.run, outcome, last=False))
-            outcome = estimate(boat, draws, system, cancelled=ticket.stale)
+            base = before.fine.ran if before.fine else None
+            outcome = estimate(boat, draws, system, cancelled=ticket.stale, base=base)
         except Cancelled:
             return
         ticket.post(Answered(ticket.run, outcome, last=True))

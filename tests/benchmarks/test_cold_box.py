@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from console.engine.run import EstimateView
+from console.engine.views import EstimateView
 from plugins.cold_box import estimates
 from tests.plugins.cold_box.boats import day
 

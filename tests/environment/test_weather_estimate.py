@@ -11,7 +11,8 @@ import pytest
 
 from console import prepare
 from console.boatfile import Boat, BoatFileError
-from console.engine.run import Draws, EstimateView, InputView, run_day
+from console.engine.run import run_day
+from console.engine.views import Draws, EstimateView, InputView
 from console.environment import boat_estimates
 from console.environment.building import build_in_child
 from console.environment.estimates import needs_building, weather_day
