@@ -72,7 +72,8 @@ class CabinDay:
     fan, with what blown-back water takes as it dries off; ``heat`` what is left in it beyond what
     holding the target allows, ``shed`` what the deviation sends outside. ``drained`` is the water
     carried off, ``on_walls`` what condensed on cold surfaces with the air saturated.
-    ``supply_temperature`` is of the air at the unit's outlet while it runs.
+    ``supply_temperature`` is of the air at the unit's outlet while it runs, ``drying`` what it is
+    drier than the return air, kg/kg.
     ``stored_heat`` J and ``stored_water`` kg, (draws,), are what the cabin holds more at the end
     of the day than at its beginning; with them heat and water balance exactly. ``settled``,
     (draws,), is whether the sweeps came to rest; if not, the last one stands.
@@ -89,6 +90,7 @@ class CabinDay:
     drained: Array
     on_walls: Array
     supply_temperature: Array
+    drying: Array
     stored_heat: Array
     stored_water: Array
     sweeps: int
@@ -165,6 +167,7 @@ class _Return(NamedTuple):
     temperature: Array
     humidity_ratio: Array
     supply: Array
+    drying: Array
 
 
 _Rows = TypeVar("_Rows", TemperatureDay, VapourDay, _Return)
@@ -239,13 +242,15 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         damp = vapour_day(
             step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most, water
         )
-        found = (warm, damp, _Return(back_t, back_w, rows(unit.supply_temperature)))
+        supply, dried_by = rows(unit.supply_temperature), back_w - rows(unit.supply_humidity_ratio)
+        found = (warm, damp, _Return(back_t, back_w, supply, dried_by))
         result = found if result is None else (
             _kept(done, result[0], warm), _kept(done, result[1], damp), _kept(done, result[2], found[2])
         )  # fmt: skip
         looked_for = np.stack([deviation, humidity, short_t, short_w])
-        split, dried_by = back_t - rows(unit.supply_temperature), back_w - rows(unit.supply_humidity_ratio)
-        left = np.stack([warm.mean, damp.humidity, again * split, again * dried_by]) - looked_for
+        left = (
+            np.stack([warm.mean, damp.humidity, again * (back_t - supply), again * dried_by]) - looked_for
+        )
         settled = (_largest(left[::2]) < CLOSED_TEMPERATURE) & (_largest(left[1::2]) < CLOSED_HUMIDITY)
         if periodic:
             settled &= (
@@ -283,6 +288,7 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         drained=damp.drained.T,
         on_walls=damp.walls.T,
         supply_temperature=back.supply.T,
+        drying=back.drying.T,
         stored_heat=(gained * loads.capacity.T).sum(axis=0),
         stored_water=mass * (damp.air_end - damp.air_start)
         + buffer * (damp.buffer_end - damp.buffer_start),

@@ -63,7 +63,7 @@ def conditions(run: Run, return_temperature: Array, return_humidity_ratio: Array
         return_humidity_ratio=return_humidity_ratio,
         water_temperature=sea,
         water_flow=run.figure("raw_water.flow"),
-        water_heat=_water_heat(run, sea),
+        water_heat=water_heat(run, sea),
         scale=run.figure("raw_water.scale_resistance"),
         volts=run.figure("power.supply_voltage"),
         frequency=number("climate.supply_frequency") / number("climate.frequency"),
@@ -76,7 +76,7 @@ def conditions(run: Run, return_temperature: Array, return_humidity_ratio: Array
     )  # fmt: skip
 
 
-def _water_heat(run: Run, sea: Array) -> Array:
+def water_heat(run: Run, sea: Array) -> Array:
     """Heat capacity of the seawater, J/(m³·K)."""
     salinity = run.number("site.salinity")
     return np.asarray(seawater.density(sea, salinity) * seawater.heat_capacity(sea, salinity))
@@ -253,15 +253,39 @@ def _glass_surface(run: Run, day: CabinDay) -> Array:
     return np.where(glazed > 0.0, face, day.temperature)
 
 
+PARTS_OF_THE_DAY = {"afternoon": (12.0, 18.0), "evening": (18.0, 22.0), "night": (22.0, 6.0)}
+"""Clock hours of what an owner calls the worst time."""
+
+
+def mean_between(values: Array, hours: Array, start: float, end: float) -> Array:
+    """Mean over the steps whose clock lies from ``start`` to ``end`` h (which may be past
+    midnight), (draws, 1); over all of them where none does."""
+    inside = (hours % 24.0 - start) % 24.0 < (end - start) % 24.0
+    chosen = values[..., inside] if inside.any() else values
+    return np.asarray(chosen.mean(axis=-1, keepdims=True))
+
+
+def falls_short(temperature: Array, held: Array) -> Array:
+    """How far a day is one in which the cabin is not held: 0 up to 0.5 K above, 1 from 2 K, (draws, 1).
+
+    By the warmest step; where an owner begins to complain is common practice, no source.
+    """
+    excess = (temperature - held).max(axis=-1, keepdims=True)
+    return np.asarray(np.clip((excess - 0.5) / 1.5, 0.0, 1.0))
+
+
 def cabin(run: Run) -> Figures:
     """Load by component, and the cabin it makes with the unit as it is."""
-    loads, day, _ = run_cabin(run)
+    loads, day, held = run_cabin(run)
     total = loads.total
     humidity_ratio = within_moist(day.humidity_ratio)
     dew = air.dew_point(humidity_ratio)
     damp = air.relative_humidity(within_air(day.temperature), humidity_ratio)
     figures = {f"climate.load.{name}": loads.of(name) for name in COMPONENTS}
     ratio = loads.sensible_total / np.where(np.abs(total) < 1.0, 1.0, total)
+    short = falls_short(day.temperature, held)
+    parts = {name: mean_between(total, run.hours, *span) for name, span in PARTS_OF_THE_DAY.items()}
+    figures |= {f"climate.load_{name}": value for name, value in parts.items()}
     return figures | {
         "climate.cooling_load": total,
         "climate.sensible_heat_ratio": np.clip(ratio, 0.0, 1.0),
@@ -271,8 +295,10 @@ def cabin(run: Run) -> Figures:
         "climate.dry_margin": coldest_surface(run, loads, day) - dew,
         "climate.run_share": day.run_share,
         "climate.run_hours": day.run_share,
-        "climate.return_air_temperature": day.return_temperature,
-        "climate.return_humidity_ratio": day.return_humidity_ratio,
+        "climate.supply_fall": day.return_temperature - day.supply_temperature,
+        "climate.supply_drying": day.drying,
+        "climate.falls_short": short,
+        "climate.keeps_up": 1.0 - short,
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from console.contract import Daily, Estimate, Given, Need
 
 _DEFAULTS, _ESTIMATES = "plugins.climate.defaults", "plugins.climate.estimates"
+_SIGNS = "plugins.climate.signs"
 _LOAD = "climate.cooling_load"
 
 LOAD_MEANINGS = {
@@ -66,12 +67,67 @@ CABIN = Estimate(
         ),
         _given("run_share", "1", "share of the hour the unit runs (on a trip its fan and pump alone)", "share"),
         _given("run_hours", "1", "hours a day the unit runs (on a trip its fan and pump alone)", "hours_per_day"),
-        _worst("return_air_temperature", "K", "temperature of the air that enters the unit"),
-        _worst("return_humidity_ratio", "1", "humidity ratio of the air that enters the unit", "humidity_ratio"),
+        _worst("supply_fall", "delta_degC", "return air less supply air, as the day went"),
+        _worst("supply_drying", "1", "humidity ratio of return air less supply air", "humidity_ratio"),
+        _given("load_afternoon", "W", "heat to be removed, mean of noon to six", "net_heat"),
+        _given("load_evening", "W", "heat to be removed, mean of six to ten in the evening", "net_heat"),
+        _given("load_night", "W", "heat to be removed, mean of ten to six at night", "net_heat"),
+        _given("falls_short", "1", "how far the day is one in which the cabin is not held", "share"),
+        _given("keeps_up", "1", "how far the day is one in which the cabin is held", "share"),
     ),
     about="climate",
     stateful=True,
 )  # fmt: skip
+
+# The air at the coil, one figure after the other, so that a reading of any takes its place.
+DRAWN = Estimate(
+    "climate.drawn",
+    f"{_SIGNS}:drawn",
+    (
+        *_WEATHER[:2],
+        _WATER[0],
+        Need("climate.cabin_temperature", "K"),
+        Need("climate.cabin_humidity", "1"),
+        Need("climate.supply_fall", "delta_degC"),
+        Need("climate.supply_drying", "1"),
+    ),
+    (
+        _worst("return_air_temperature", "K", "temperature of the air that enters the unit"),
+        _worst("drawn_temperature", "K", "temperature of the cabin, bilge and supply air the return draws in"),
+        _worst("drawn_humidity_ratio", "1", "humidity ratio of what the return draws in", "humidity_ratio"),
+        _worst("drawn_humidity", "1", "relative humidity of what the return draws in", "share"),
+        _worst("drawn_wet_bulb", "K", "wet bulb of what the return draws in"),
+    ),
+    about="climate",
+)  # fmt: skip
+
+RETURN_HUMIDITY = Estimate(
+    "climate.return_humidity",
+    f"{_SIGNS}:return_humidity",
+    (Need("climate.return_air_temperature", "K"), Need("climate.drawn_humidity_ratio", "1")),
+    (_worst("return_humidity", "1", "relative humidity of the air that enters the unit", "share"),),
+    about="climate",
+)
+
+RETURN_WET_BULB = Estimate(
+    "climate.return_wet_bulb",
+    f"{_SIGNS}:return_wet_bulb",
+    (Need("climate.return_air_temperature", "K"), Need("climate.return_humidity", "1")),
+    (_worst("return_wet_bulb", "K", "wet bulb of the air that enters the unit"),),
+    about="climate",
+)
+
+RETURN_MOISTURE = Estimate(
+    "climate.return_moisture",
+    f"{_SIGNS}:return_moisture",
+    (Need("climate.return_air_temperature", "K"), Need("climate.return_wet_bulb", "K")),
+    (
+        _worst(
+            "return_humidity_ratio", "1", "humidity ratio of the air that enters the unit", "humidity_ratio"
+        ),
+    ),
+    about="climate",
+)
 
 UNIT = Estimate(
     "climate.unit",
@@ -105,4 +161,34 @@ UNIT = Estimate(
     about="climate",
 )  # fmt: skip
 
-ESTIMATES = (CABIN, UNIT)
+SIGNS = Estimate(
+    "climate.signs",
+    f"{_SIGNS}:signs",
+    (
+        _WATER[0], _WATER[1], _WATER[3],
+        *(
+            Need(f"climate.{name}", unit)
+            for name, unit in (
+                ("cabin_temperature", "K"), ("cooling_load", "W"), ("unit_capacity", "W"),
+                ("seawater_rise", "delta_degC"), ("condensing_temperature", "K"), ("evaporating_temperature", "K"),
+                ("coil_temperature", "K"), ("supply_fall", "delta_degC"), ("airflow_share", "1"),
+                ("trip.high_pressure", "1"), ("trip.low_pressure", "1"), ("trip.voltage", "1"),
+            )
+        ),
+    ),
+    (
+        _worst("seawater_out", "K", "temperature of the seawater at the overboard while running"),
+        _worst("panel_temperature", "K", "what the thermostat reads"),
+        _worst("heat_rejected", "W", "heat given to the seawater while running", "heat"),
+        _worst("high_pressure_margin", "delta_degC", "how far below the high-pressure switch it condenses"),
+        _worst("low_pressure_margin", "delta_degC", "how far above the low-pressure switch it boils"),
+        _worst("voltage_share", "1", "volts at the unit, as a share of its label's", "percent"),
+        _worst("duct_share", "1", "air that the ducts let through, as a share of that through whole ones", "share"),
+        _worst("frost_share", "1", "share of the coil's face under ice or frosting over", "share"),
+        _worst("load_share", "1", "load as a share of what the unit gives as it is", "percent"),
+        _worst("starts_per_hour", "1", "starts of the compressor an hour", "number"),
+    ),
+    about="climate",
+)  # fmt: skip
+
+ESTIMATES = (CABIN, DRAWN, RETURN_HUMIDITY, RETURN_WET_BULB, RETURN_MOISTURE, UNIT, SIGNS)

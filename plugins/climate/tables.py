@@ -195,6 +195,10 @@ LOW_PRESSURE_TRIP, LOW_PRESSURE_BAND = 263.15, 3.0
 """Evaporating temperature at which a low-pressure switch opens, K: 14 °F, about 70 psig with
 R410A (40-80 psig, from memory); and how far below it the unit no longer runs at all."""
 
+MOST_STARTS, SHORT_STARTS = 3.0, 10.0
+"""Starts an hour at half load (thermostats 2.5-3.1, Henderson and Rengarajan 1996, from memory), and
+when only a restart delay of some minutes holds the compressor (common practice, no source)."""
+
 START_MULTIPLE_SOFT: Final = 2.1
 """Starting over running current with a soft start: 1.8-2.5 (trawlerforum.com post 678997 and from
 memory)."""
