@@ -62,12 +62,24 @@ def scores(path: str, draws: int, low: float = -math.inf, high: float = math.inf
     if low < -_FAR and high > _FAR:
         column = _normal_scores(draws)[order(path, draws)]
     else:
-        z, cumulative = _normal_table()
-        bottom, top = np.interp([low, high], z, cumulative)
-        u = bottom + _midpoints(draws)[order(path, draws)] * (top - bottom)
-        column = np.clip(np.interp(u, cumulative, z), low, high)
+        column = _within(_midpoints(draws)[order(path, draws)], low, high)
     column.flags.writeable = False
     return column
+
+
+def _within(share: Array, low: float, high: float) -> Array:
+    """Normal scores of shares of the probability that lies within (low, high)."""
+    z, cumulative = _normal_table()
+    bottom, top = np.interp([low, high], z, cumulative)
+    return np.asarray(np.clip(np.interp(bottom + share * (top - bottom), cumulative, z), low, high))
+
+
+def squeezed(at: Array, low: float = -math.inf, high: float = math.inf) -> Array:
+    """Standard normal scores in their own order, truncated to (low, high)."""
+    if low < -_FAR and high > _FAR:
+        return at
+    z, cumulative = _normal_table()
+    return _within(np.interp(at, z, cumulative), low, high)
 
 
 def _logit_width(median: float, half: float) -> float:
@@ -83,13 +95,18 @@ def _logit_width(median: float, half: float) -> float:
 
 def column(
     path: str, draws: int, median: float, half: float, law: str,
-    hard: tuple[float, float] = (-math.inf, math.inf),
+    hard: tuple[float, float] = (-math.inf, math.inf), at: Array | None = None,
 ) -> Array:  # fmt: skip
     """A path's column about a fixed median, shape (draws + 1,), row 0 the median itself.
 
     ``half`` is the half-width of the central 90 %, in SI. ``law`` is ``scale``, ``fraction``
-    or ``plain`` (see the module). Values never leave ``hard``.
+    or ``plain`` (see the module). Values never leave ``hard``. ``at`` are standard normal scores
+    (draws,) to take instead of the path's own.
     """
+
+    def z(low: float = -math.inf, high: float = math.inf) -> Array:
+        return scores(path, draws, low, high) if at is None else squeezed(at, low, high)
+
     made = np.empty(draws + 1)
     made[0] = median
     if draws == 0:
@@ -102,34 +119,35 @@ def column(
         sigma = math.asinh(half / median) / Z90
         below = math.log(low / median) / sigma if low > 0 else -math.inf
         above = math.log(high / median) / sigma if 0 < high < math.inf else math.inf
-        made[1:] = median * np.exp(sigma * scores(path, draws, below, above))
+        made[1:] = median * np.exp(sigma * z(below, above))
     elif law == "fraction" and 1e-6 < median < 1 - 1e-6:
         sigma, centre = _logit_width(median, half) / Z90, math.log(median / (1 - median))
         below = (math.log(low / (1 - low)) - centre) / sigma if 0 < low < 1 else -math.inf
         above = (math.log(high / (1 - high)) - centre) / sigma if 0 < high < 1 else math.inf
-        made[1:] = 1 / (1 + np.exp(-(centre + sigma * scores(path, draws, below, above))))
+        made[1:] = 1 / (1 + np.exp(-(centre + sigma * z(below, above))))
     elif law in ("fraction", "scale"):  # at an end, or as good as: inward only
         inward = -1.0 if law == "fraction" and median > 0.5 else 1.0
-        made[1:] = median + inward * half / Z90 * np.abs(scores(path, draws))
+        made[1:] = median + inward * half / Z90 * np.abs(z())
     else:
         sigma = half / Z90
-        made[1:] = median + sigma * scores(path, draws, (low - median) / sigma, (high - median) / sigma)
+        made[1:] = median + sigma * z((low - median) / sigma, (high - median) / sigma)
     np.clip(made, min(low, median), max(high, median), out=made)
     return made
 
 
 def spread_about(
     path: str, medians: Array, half: float, relative: bool, law: str,
-    hard: tuple[float, float] = (-math.inf, math.inf),
+    hard: tuple[float, float] = (-math.inf, math.inf), at: Array | None = None,
 ) -> Array:  # fmt: skip
     """A computed default's medians (row 0 nominal), each with its own spread about it.
 
-    ``half`` is SI, or relative to each median. Shape in and out: (draws + 1,).
+    ``half`` is SI, or relative to each median; ``at`` as in `column`. Shape in and out:
+    (draws + 1,).
     """
     made = np.array(medians, dtype=float)
     draws = made.size - 1
     if draws and half > 0:
-        z = scores(path, draws)
+        z = scores(path, draws) if at is None else at
         around = made[1:]
         if law == "scale" and relative:
             made[1:] = around * np.exp(math.asinh(half) / Z90 * z)
