@@ -154,12 +154,15 @@ class State:
 
     ``path`` is the input, ``rate`` the figure (its unit per second) by which a day changes it,
     ``reset_by`` the event that puts it back to what it was when clean. Day and moment hold it;
-    a run of days adds rate times step.
+    a run of days adds rate times step. ``due`` is the figure (s) in how long it wants that event,
+    ``title`` what is to be done then ("Clean the strainer").
     """
 
     path: str
     rate: str
     reset_by: str
+    due: str = ""
+    title: str = ""
 
 
 # --- readings -------------------------------------------------------------------------------
@@ -439,13 +442,17 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """Readings over days with the events among them; times in seconds since 1970 (UTC)."""
+    """Readings over days with the events among them; times in seconds since 1970 (UTC).
+
+    ``timezone`` (an IANA name) is whose clock and calendar the dates are told by.
+    """
 
     title: str
     style: str
     at: Row
     series: tuple[Series, ...]
     events: tuple[tuple[float, str], ...] = ()
+    timezone: str = "UTC"
 
 
 Picture = Stack | Bars | WaterLine | CutBox | Curve | Distribution | AirChart | Listing | Timeline

@@ -9,7 +9,7 @@ import numpy as np
 
 from console.boatfile import Boat
 from console.engine.estimate import limits
-from console.engine.run import run_day
+from console.engine.run import Ran, run_day
 from console.guard import Unwell
 from console.quantities import style_of
 
@@ -45,6 +45,24 @@ class Comparison:
     unwell: tuple[Unwell, ...]
 
 
+def difference(first: Ran, second: Ran, name: str) -> Difference | None:
+    """A figure in two runs of common draws; None when either has no finite number for it."""
+    if name not in first.figures or name not in second.figures or name not in first.meanings:
+        return None
+    given = first.meanings[name]
+    old, new = first.daily(name), second.daily(name)
+    change = new - old
+    if not (np.isfinite(old[0]) and np.isfinite(new[0])):
+        return None
+    low, high, _ = limits(change) if change.size > 1 else (change[0], change[0], False)
+    moved = change[1:][np.isfinite(change[1:])]
+    same = float(np.mean(np.sign(moved) == np.sign(change[0]))) if moved.size else 1.0
+    return Difference(
+        name, given.unit, style_of(given.unit, given.style), given.meaning,
+        float(old[0]), float(new[0]), float(change[0]), low, high, same,
+    )  # fmt: skip
+
+
 def compare(
     before: Boat, after: Boat, draws: int = 256, cancelled: Callable[[], bool] | None = None
 ) -> Comparison:
@@ -54,22 +72,7 @@ def compare(
     """
     first = run_day(before, draws, cancelled)
     second = run_day(after, draws, cancelled, base=first)
-    made: list[Difference] = []
-    for name in first.figures:
-        if name not in second.figures or name not in first.meanings:
-            continue
-        given = first.meanings[name]
-        old, new = first.daily(name), second.daily(name)
-        change = new - old
-        if not (np.isfinite(old[0]) and np.isfinite(new[0])):
-            continue
-        low, high, _ = limits(change) if change.size > 1 else (change[0], change[0], False)
-        moved = change[1:][np.isfinite(change[1:])]
-        same = float(np.mean(np.sign(moved) == np.sign(change[0]))) if moved.size else 1.0
-        made.append(
-            Difference(name, given.unit, style_of(given.unit, given.style), given.meaning,
-                       float(old[0]), float(new[0]), float(change[0]), low, high, same)
-        )  # fmt: skip
+    made = [each for name in first.figures if (each := difference(first, second, name)) is not None]
     return Comparison(
         draws, tuple(made),
         tuple(name for name in first.figures if name not in second.figures),
