@@ -49,6 +49,7 @@ def machine(run: Run) -> Machine:
         fan_power=number("climate.fan_power"),
         pump_power=number("climate.pump_power"),
         trip=number("climate.trip_temperature"),
+        low_trip=number("climate.low_pressure_trip"),
     )
     return machine_from_label(label, refrigerant(run.text("climate.refrigerant")))
 

@@ -36,7 +36,8 @@ class Label:
     compressor and fan at the rating point; ``volts`` and ``power_factor``; ``airflow`` m³/s;
     ``bypass`` of the coil, ``evaporating`` and ``condensing`` temperature (K) at the rating point;
     ``pump_power`` W of the seawater pump; ``trip`` the condensing temperature (K) at which the
-    high-pressure switch opens.
+    high-pressure switch opens, ``low_trip`` the evaporating one (K) at which the low-pressure
+    switch does.
     """
 
     capacity: Array
@@ -51,6 +52,7 @@ class Label:
     fan_power: Array
     pump_power: Array
     trip: Array
+    low_trip: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ class Machine:
     volts: Array
     power_factor: Array
     trip: Array
+    low_trip: Array
     surface: Array
     """Coil surface at the rating point, K."""
 
@@ -196,5 +199,6 @@ def machine_from_label(label: Label, gas: Refrigerant) -> Machine:
         volts=label.volts,
         power_factor=label.power_factor,
         trip=np.minimum(label.trip, gas.t_max - 0.5),
+        low_trip=label.low_trip,
         surface=surface,
     )

@@ -53,6 +53,11 @@ class Climate(Table):
         help="Condensing temperature at which the high-pressure switch opens: about 600 psi with"
         " R410A, 410 with R22. Leave it unless a technician wrote it down.",
     )  # fmt: skip
+    low_pressure_trip: Quantity = quantity(
+        "temperature", "8 F ± 12 F", hard=("-25 F", "30 F"), usual=("-10 F", "25 F"),
+        help="Evaporating temperature at which the low-pressure switch opens: 40 to 80 psi with R410A,"
+        " 25 to 40 with R22. Leave it unless a technician wrote it down.",
+    )  # fmt: skip
     power_factor: Quantity = quantity(
         "share", "94 % ± 4 %", hard=("50 %", "100 %"), usual=("80 %", "100 %"),
         help="Watts over volts times amps; a run capacitor keeps it high.",

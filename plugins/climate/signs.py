@@ -157,7 +157,7 @@ def signs(run: Run) -> Figures:
         "climate.panel_temperature": figure("climate.cabin_temperature") + offset,
         "climate.heat_rejected": flow * water_heat(run, sea) * rise,
         "climate.high_pressure_margin": number("climate.trip_temperature") - condensing,
-        "climate.low_pressure_margin": boiling - tables.LOW_PRESSURE_TRIP,
+        "climate.low_pressure_margin": boiling - number("climate.low_pressure_trip"),
         "climate.voltage_share": figure("power.supply_voltage") / number("climate.voltage"),
         "climate.duct_share": conditions_airflow(run) / whole_ducts,
         "climate.frost_share": frost_share(figure("climate.coil_temperature"), boiling, iced),

@@ -191,9 +191,9 @@ thirds of the heat rejected and three quarters of the amps; no published source.
 OVERCHARGE_LOSS: Final = 1.5
 """Share of the condenser drowned per share of refrigerant too much (common practice, no source)."""
 
-LOW_PRESSURE_TRIP, LOW_PRESSURE_BAND = 263.15, 3.0
-"""Evaporating temperature at which a low-pressure switch opens, K: 14 °F, about 70 psig with
-R410A (40-80 psig, from memory); and how far below it the unit no longer runs at all."""
+LOW_PRESSURE_BAND = 3.0
+"""How far below the evaporating temperature at which the low-pressure switch opens the unit no
+longer runs at all, K (common practice, no source)."""
 
 MOST_STARTS, SHORT_STARTS = 3.0, 10.0
 """Starts an hour at half load (thermostats 2.5-3.1, Henderson and Rengarajan 1996, from memory), and

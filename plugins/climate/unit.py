@@ -289,7 +289,7 @@ def balance(
     no_water = np.asarray(at.water_flow) <= 10.0 * _NO_FLOW
     high = np.broadcast_to((condensing >= machine.trip - 1e-6) | no_water, shape)
     # The low-pressure switch closes by itself as the coil warms: near its point the unit cycles on it.
-    low = np.clip((tables.LOW_PRESSURE_TRIP - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
+    low = np.clip((machine.low_trip - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
     share = volts / machine.volts
     unfit = np.broadcast_to((share < tables.LEAST_VOLTS) | (share > tables.MOST_VOLTS), shape)
     on = np.where(high | unfit, 0.0, 1.0 - low)

@@ -41,6 +41,7 @@ def label(**changes: float) -> Label:
         "capacity": 16000 * BTU_H, "delivered": 0.9, "power": 12.2 * 115 * 0.94, "volts": 115.0,
         "power_factor": 0.94, "airflow": 467 * CFM, "bypass": 0.15, "evaporating": fahrenheit(45),
         "condensing": fahrenheit(105), "fan_power": 93.0, "pump_power": 110.0, "trip": fahrenheit(146),
+        "low_trip": fahrenheit(14),
     } | changes  # fmt: skip
     return Label(**{name: one(value) for name, value in values.items()})
 
