@@ -191,7 +191,7 @@ thirds of the heat rejected and three quarters of the amps; no published source.
 OVERCHARGE_LOSS: Final = 1.5
 """Share of the condenser drowned per share of refrigerant too much (common practice, no source)."""
 
-LOW_PRESSURE_BAND = 3.0
+LOW_PRESSURE_BAND = 6.0
 """How far below the evaporating temperature at which the low-pressure switch opens the unit no
 longer runs at all, K (common practice, no source)."""
 
