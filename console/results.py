@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from console.boatfile import Boat
-from console.engine import Card, Comparison, Figure, Outcome, Unwell
+from console.engine import Card, Comparison, Difference, Figure, Outcome, Unwell
 from console.quantities import (
     System,
     convert,
@@ -125,23 +125,28 @@ def outcome_json(outcome: Outcome, system: System, hourly: bool) -> dict[str, An
     }
 
 
+def difference_json(d: Difference, system: System) -> dict[str, Any]:
+    """A figure before and after a change, in the units shown."""
+    zero = float(convert(0.0, d.style, system))
+    return {
+        "before": _dressed(d.before, d.style, system),
+        "after": _dressed(d.after, d.style, system),
+        # A change of temperature has no offset.
+        "change": {
+            key: float(convert(value, d.style, system)) - zero
+            for key, value in (("value", d.change), ("low", d.low), ("high", d.high))
+        },
+        "sure": d.sure,
+        "unit": _unit(d.style, system),
+        "meaning": d.meaning,
+    }
+
+
 def comparison_json(made: Comparison, before: Boat, after: Boat, system: System) -> dict[str, Any]:
     """A what-if, figure by figure."""
     figures = {}
     for d in made.differences:
-        zero = float(convert(0.0, d.style, system))
-        figures[d.name] = {
-            "before": _dressed(d.before, d.style, system),
-            "after": _dressed(d.after, d.style, system),
-            # A change of temperature has no offset.
-            "change": {
-                key: float(convert(value, d.style, system)) - zero
-                for key, value in (("value", d.change), ("low", d.low), ("high", d.high))
-            },
-            "sure": d.sure,
-            "unit": _unit(d.style, system),
-            "meaning": d.meaning,
-        }
+        figures[d.name] = difference_json(d, system)
     return {
         "scenario": after.name, "against": before.name, "units": system, "draws": made.draws,
         "figures": figures, "only_before": list(made.only_before), "only_after": list(made.only_after),
@@ -223,6 +228,19 @@ def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
     return "\n".join(lines)
 
 
+def moved_text(d: Difference, system: System) -> str:
+    """A figure before and after, and the change with its range."""
+    if d.style == "wire":
+        return f"{wire_gauge(d.before)} → {wire_gauge(d.after)}"
+    zero = float(convert(0.0, d.style, system))
+    parts = [number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)]
+    signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
+    unit = pretty_unit(d.style, system)
+    unit = "points" if unit == "%" else unit  # not a share of the figure itself
+    before, after = say(d.before, d.style, system), say(d.after, d.style, system)
+    return f"{before} → {after}   {signed[0]} {unit} ({signed[1]} to {signed[2]})"
+
+
 def comparison_text(made: Comparison, before: Boat, after: Boat, system: System) -> str:
     """What changed, largest share of itself first; what hardly did is counted, not listed."""
     rows, hardly = [], 0
@@ -241,21 +259,7 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
     width = max((len(d.name) for _, d in rows), default=0)
     lines = [f"{shown(after.name, 60)}, changed, against {shown(before.name, 60)}", ""]
     for _, d in rows:
-        zero = float(convert(0.0, d.style, system))
-        parts = [
-            number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)
-        ]
-        signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
-        unit = pretty_unit(d.style, system)
-        unit = "points" if unit == "%" else unit  # not a share of the figure itself
-        if d.style == "wire":
-            text = f"{wire_gauge(d.before)} → {wire_gauge(d.after)}"
-        else:
-            text = (
-                f"{say(d.before, d.style, system)} → {say(d.after, d.style, system)}"
-                f"   {signed[0]} {unit} ({signed[1]} to {signed[2]})"
-            )
-        lines.append(f"  {d.name:<{width}}  {text}")
+        lines.append(f"  {d.name:<{width}}  {moved_text(d, system)}")
     if hardly:
         lines.append(f"  {hardly} more move by less than {LEAST_SHARE:.0%}; --json has them.")
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in made.warnings)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from console.commands import _guarded_main, cli
+from console.commands import guarded_main, cli
 
 SCENARIOS = sorted((Path(__file__).resolve().parent.parent / "scenarios").glob("*.toml"))
 BERTH = next(path for path in SCENARIOS if path.name == "marram.toml")
@@ -20,7 +20,7 @@ def run(*arguments, ok=True):
     out = CliRunner()
     result = {}
     with out.isolation() as (stdout, stderr, *_):
-        result["code"] = _guarded_main(lambda: cli([str(a) for a in arguments], standalone_mode=False)) or 0
+        result["code"] = guarded_main(lambda: cli([str(a) for a in arguments], standalone_mode=False)) or 0
         said, complained = stdout.getvalue().decode(), stderr.getvalue().decode()
     if ok:
         assert result["code"] == 0, complained

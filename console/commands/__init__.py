@@ -1,0 +1,10 @@
+"""The command line, thin: every answer of the console without a terminal.
+
+Only click and the standard library are imported here, so that opening the console paints at
+once; each command imports what it runs.
+"""
+
+from console.commands import about, model, work
+from console.commands.base import cli, guarded_main, main
+
+__all__ = ["about", "cli", "guarded_main", "main", "model", "work"]
