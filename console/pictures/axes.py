@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from console.pictures.cells import Grid
+from console.pictures.dots import Dots
 from console.pictures.scales import Scale
 from console.pictures.words import cells, clock, tick_text
 
@@ -49,9 +50,10 @@ def ticks_for(rows: int) -> int:
     return 3 if rows < 6 else 4 if rows < 10 else 5
 
 
-def draw_upright_axis(grid: Grid, area: Area, scale: Scale) -> None:
-    """The line left of an area, with its ticks' numbers to the left of that."""
-    at = area.left - 1
+def draw_upright_axis(grid: Grid, area: Area, scale: Scale, right: bool = False) -> None:
+    """The line left (or right) of an area, with its ticks' numbers beyond it."""
+    at = area.right if right else area.left - 1
+    tick_mark = grid.glyphs.axis_tick_right if right else grid.glyphs.axis_tick
     for row in range(area.top, area.top + area.rows):
         grid.cell(row, at, grid.glyphs.axis, "muted")
     taken: set[int] = set()
@@ -59,8 +61,20 @@ def draw_upright_axis(grid: Grid, area: Area, scale: Scale) -> None:
         row = area.row(scale.place(tick))
         if row not in taken:
             taken.add(row)
-            grid.cell(row, at, grid.glyphs.axis_tick, "muted")
-            grid.put_right(row, at, label, "muted")
+            grid.cell(row, at, tick_mark, "muted")
+            if right:
+                grid.put(row, at + 2, label, "muted")
+            else:
+                grid.put_right(row, at, label, "muted")
+
+
+def draw_dots(grid: Grid, area: Area, dots: Dots, colour: str) -> None:
+    """Dots join those already in a cell: a crossing loses none of them."""
+    for row, column, char in dots.cells():
+        under = grid.chars[area.top + row][area.left + column]
+        if not dots.plain and "⠀" <= under <= "⣿":
+            char = chr(ord(char) | ord(under))
+        grid.cell(area.top + row, area.left + column, char, colour)
 
 
 def draw_labels_along(

@@ -72,6 +72,11 @@ def summarise(picture: Bars, words: Words) -> str:
     return f"{words.plain(picture.title)}: {said or 'nothing to show'}"
 
 
+def title_tail(picture: Bars, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    return 0
+
+
 def paint(picture: Bars, grid: Grid, words: Words) -> None:
     """Paint bars; the grid is at least 32 cells by 2 rows."""
     grid.put(0, 0, words.fit(picture.title, grid.width), "strong")

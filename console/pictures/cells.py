@@ -23,6 +23,7 @@ class Glyphs:
     growing: str  # from empty to full, growing from the left
     axis: str
     axis_tick: str
+    axis_tick_right: str
     rule: str
     mark: str
     dashes: tuple[str, ...]
@@ -51,6 +52,7 @@ UNICODE = Glyphs(
     growing=" ▏▎▍▌▋▊▉█",
     axis="│",
     axis_tick="┤",
+    axis_tick_right="├",
     rule="┄",
     mark="▲",
     dashes=("━", "╍", "┅"),
@@ -79,6 +81,7 @@ ASCII = Glyphs(
     growing="   |||###",
     axis="|",
     axis_tick="+",
+    axis_tick_right="+",
     rule="-",
     mark="^",
     dashes=("-", "=", "."),

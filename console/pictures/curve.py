@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from console.contract import Curve, Series
 from console.pictures.axes import (
     Area,
+    draw_dots,
     draw_labels_along,
     draw_upright_axis,
     hour_labels,
@@ -20,7 +21,7 @@ from console.pictures.axes import (
 from console.pictures.cells import Grid
 from console.pictures.dots import Dots
 from console.pictures.scales import Scale, extent, hour_scale, tight_scale
-from console.pictures.words import Words, cells, clean
+from console.pictures.words import Words, cells, clean, matched
 
 Array = NDArray[np.float64]
 
@@ -52,13 +53,6 @@ class _Drawn:
         return bool((np.isfinite(self.y) & np.isfinite(self.x)).sum() > self.lone.size)
 
 
-def _matched(values: tuple[float, ...], count: int) -> Array:
-    out = np.full(count, np.nan)
-    known = clean(values[:count])
-    out[: known.size] = known
-    return out
-
-
 def _x_shown(picture: Curve, words: Words) -> Array:
     return clean(picture.x) if picture.x_style == CLOCK else words.shown(picture.x, picture.x_style)
 
@@ -68,7 +62,7 @@ def _drawn(picture: Curve, words: Words) -> list[_Drawn]:
 
     def one(number: int, series: Series) -> _Drawn:
         y, low, high = (
-            words.shown(_matched(values, x.size), picture.y_style)
+            words.shown(matched(values, x.size), picture.y_style)
             for values in (series.values, series.low, series.high)
         )
         return _Drawn(words.plain(series.label), f"curve{number}", x, y, low, high)
@@ -97,6 +91,16 @@ def summarise(picture: Curve, words: Words) -> str:
     return f"{words.plain(picture.title)}: {'; '.join(said) or 'nothing to show'}"
 
 
+def title_tail(picture: Curve, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    return cells(_titled(picture, words)) - cells(words.plain(picture.title))
+
+
+def _titled(picture: Curve, words: Words) -> str:
+    title = f"{picture.title}: {picture.y_label}" if picture.y_label else picture.title
+    return words.titled(title, words.unit(picture.y_style))
+
+
 def paint(picture: Curve, grid: Grid, words: Words) -> None:
     """Paint curves; the grid is at least 32 cells by 6 rows."""
     drawn = _drawn(picture, words)
@@ -113,9 +117,7 @@ def paint(picture: Curve, grid: Grid, words: Words) -> None:
     area = Area(gutter, 1, grid.width - gutter - labels, rows)
     along = _along(picture, words, area.columns)
 
-    y_unit = words.unit(picture.y_style)
-    title = f"{picture.title}: {picture.y_label}" if picture.y_label else picture.title
-    grid.put(0, 0, words.fit(words.titled(title, y_unit), grid.width), "strong")
+    grid.put(0, 0, words.fit(_titled(picture, words), grid.width), "strong")
     draw_upright_axis(grid, area, scale)
     at = [area.column(along.place(tick)) for tick in along.ticks]
     ticks = hour_labels(along.ticks, area.columns) if picture.x_style == CLOCK else tick_labels(along)
@@ -191,23 +193,14 @@ def _draw_band(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Draw
         for edge in (series.low, series.high)
     )
     dots.band(scale.places(lows), scale.places(highs))
-    _draw_dots(grid, area, dots, series.colour)
-
-
-def _draw_dots(grid: Grid, area: Area, dots: Dots, colour: str) -> None:
-    """Dots join those already in a cell: a crossing loses none of them."""
-    for row, column, char in dots.cells():
-        under = grid.chars[area.top + row][area.left + column]
-        if not dots.plain and "⠀" <= under <= "⣿":
-            char = chr(ord(char) | ord(under))
-        grid.cell(area.top + row, area.left + column, char, colour)
+    draw_dots(grid, area, dots, series.colour)
 
 
 def _draw_line(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Drawn, number: int) -> None:
     plain = grid.glyphs.points[number % len(grid.glyphs.points)] if grid.glyphs.dot.isascii() else ""
     dots = Dots(area.columns, area.rows, plain)
     dots.path(along.places(series.x), scale.places(series.y), number)
-    _draw_dots(grid, area, dots, series.colour)
+    draw_dots(grid, area, dots, series.colour)
 
 
 def _draw_states(

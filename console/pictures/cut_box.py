@@ -84,6 +84,11 @@ def summarise(picture: CutBox, words: Words) -> str:
     return f"{words.plain(picture.title)}: {said}; {_frost_words(picture, words)}"
 
 
+def title_tail(picture: CutBox, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    return cells(_heading(picture, width, words)) + 2
+
+
 def paint(picture: CutBox, grid: Grid, words: Words) -> None:
     """Paint the box; the grid is at least 56 cells by 9 rows."""
     said = _said(picture, words, longest=2 if grid.width < 64 else 3 if grid.width < 90 else 6)
@@ -138,12 +143,19 @@ class _Box:
 
 
 def _draw_title(picture: CutBox, grid: Grid, words: Words) -> None:
+    begin = grid.put_right(0, grid.width, _heading(picture, grid.width, words), "ink")
+    grid.put(0, 0, words.fit(picture.title, begin - 2), "strong")
+
+
+def _heading(picture: CutBox, width: int, words: Words) -> str:
+    return words.fit(outside_words(picture, words), width * 2 // 3)
+
+
+def outside_words(picture: CutBox, words: Words) -> str:
+    """How warm it is outside, and all the heat that comes in."""
     known = [a.value for a in picture.arrows if a.what == "heat" and math.isfinite(a.value)]
     heading = f"outside {words.say(picture.outside, 'temperature')}"
-    if known:
-        heading += f", heat in {words.say(sum(known), picture.style)}"
-    begin = grid.put_right(0, grid.width, words.fit(heading, grid.width * 2 // 3), "ink")
-    grid.put(0, 0, words.fit(picture.title, begin - 2), "strong")
+    return f"{heading}, heat in {words.say(sum(known), picture.style)}" if known else heading
 
 
 def _draw_walls(picture: CutBox, grid: Grid, box: _Box) -> None:

@@ -40,6 +40,11 @@ def summarise(picture: Distribution, words: Words) -> str:
     return f"{words.plain(picture.title)}: {'; '.join(said) or 'nothing to show'}"
 
 
+def title_tail(picture: Distribution, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    return cells(words.titled("", words.unit(picture.style)))
+
+
 def paint(picture: Distribution, grid: Grid, words: Words) -> None:
     """Paint distributions; the grid is at least 32 cells by 5 rows."""
     shown = [words.shown(group.values, picture.style) for group in picture.groups]

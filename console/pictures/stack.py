@@ -21,7 +21,7 @@ from console.pictures.dots import Dots
 from console.pictures.scales import Scale, extent, hour_scale, tight_scale
 from console.pictures.shapes import Layered, day_span, gathered, layered, resample, step_of, worst_index
 from console.pictures.stack_key import Entry, Fill, draw_key, natural_width
-from console.pictures.words import Words, cells, clean, clock, fit
+from console.pictures.words import Words, cells, clean, clock, fit, matched
 from console.quantities import number_text
 
 Array = NDArray[np.float64]
@@ -43,11 +43,7 @@ class _Day:
 
 def _rows_of(series: tuple[tuple[float, ...], ...], count: int) -> Array:
     """Series as an array (series, hours): short ones end in gaps, long ones are cut."""
-    out = np.full((len(series), count), np.nan)
-    for row, values in enumerate(series):
-        known = clean(values[:count])
-        out[row, : known.size] = known
-    return out
+    return np.array([matched(values, count) for values in series]).reshape(len(series), count)
 
 
 def _day(picture: Stack, words: Words) -> _Day:
@@ -75,6 +71,13 @@ def summarise(picture: Stack, words: Words) -> str:
             said += f"; {words.plain(series.label)} {number_text(float(line[day.worst]))} {unit}"
     note = words.plain(picture.mark_note) if picture.marked else ""
     return f"{words.plain(picture.title)}: {said}" + (f"; {note}" if note else "")
+
+
+def title_tail(picture: Stack, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    heading = _heading(_day(picture, words), words)
+    unit = cells(words.titled("", words.unit(picture.style)))
+    return unit + (cells(heading) + 2 if heading and width >= 60 else 0)
 
 
 def paint(picture: Stack, grid: Grid, words: Words) -> None:
@@ -112,12 +115,16 @@ def paint(picture: Stack, grid: Grid, words: Words) -> None:
 def _draw_title(grid: Grid, title: str, day: _Day, words: Words) -> None:
     """The title, and over the key the worst hour with its total."""
     begin = grid.width + 1
-    if day.worst is not None:
-        total = words.plain(number_text(float(day.total[day.worst])))
-        heading = f"at {clock(day.hours[day.worst])}  {total}"
-        if cells(title) + cells(heading) + 2 <= grid.width or grid.width >= 60:
-            begin = grid.put_right(0, grid.width, heading, "strong")
+    heading = _heading(day, words)
+    if heading and (cells(title) + cells(heading) + 2 <= grid.width or grid.width >= 60):
+        begin = grid.put_right(0, grid.width, heading, "strong")
     grid.put(0, 0, words.fit(title, begin - 1), "strong")
+
+
+def _heading(day: _Day, words: Words) -> str:
+    if day.worst is None:
+        return ""
+    return f"at {clock(day.hours[day.worst])}  {words.plain(number_text(float(day.total[day.worst])))}"
 
 
 def _key(

@@ -72,14 +72,17 @@ def summarise(picture: WaterLine, words: Words) -> str:
     return f"{words.plain(picture.title)}: {said}"
 
 
+def title_tail(picture: WaterLine, words: Words, width: int) -> int:
+    """The cells of the title's row that are not the title's."""
+    return cells(_heading(picture, width, words)[0]) + 2
+
+
 def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     """Paint the line; the grid is at least 44 cells by 8 rows."""
     flow = words.fit(words.say(picture.flow, "flow"), grid.width // 4)
     every = _drawable(picture.parts)
-    marks = _height_marks(_heights(every), words)
-    gutter = min(max(map(cells, [*(text for text, _ in marks), _lost(words)])), grid.width // 4) + 1
-    # The flow stands where it comes out; where that would squeeze the parts, in the heading.
-    wide = grid.width - gutter - cells(flow) - 3 >= _ROOMY_SLOT * max(1, len(every))
+    gutter = _gutter(every, grid.width, words)
+    heading, wide = _heading(picture, grid.width, words)
     outlet = cells(flow) + 3 if wide else 2
     parts, left_out = _kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
     heights = _heights(parts)
@@ -88,10 +91,7 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     marks = [(words.fit(text, gutter - 1), height) for text, height in _height_marks(heights, words)]
     at = _layout(grid, gutter, slot, parts, bool(notes), words)
 
-    heading = f"head to spend {words.say(picture.head_available, 'head')}" if wide else f"flow {flow}"
-    begin = grid.put_right(
-        0, grid.width, words.fit(heading, grid.width // 2), "muted" if wide else "strong"
-    )
+    begin = grid.put_right(0, grid.width, heading, "muted" if wide else "strong")
     grid.put(0, 0, words.fit(picture.title, begin - 2), "strong")
     rows = _rows(heights, at.pipe, at.pipe_rows)
     water = _water_row(heights, at.pipe, at.pipe_rows)
@@ -107,6 +107,23 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
         _draw_head(grid, at, parts, picture.head_available, words, said_at_end=wide)
     if notes:
         grid.put(at.notes, 0, words.fit(joined(notes, grid.width), grid.width), "muted")
+
+
+def _gutter(parts: tuple[LinePart, ...], width: int, words: Words) -> int:
+    marks = [text for text, _ in _height_marks(_heights(parts), words)]
+    return min(max(map(cells, [*marks, _lost(words)])), width // 4) + 1
+
+
+def _heading(picture: WaterLine, width: int, words: Words) -> tuple[str, bool]:
+    """What stands at the right of the title, and whether the flow has room where it comes out.
+
+    Where it would squeeze the parts, it is the heading.
+    """
+    flow = words.fit(words.say(picture.flow, "flow"), width // 4)
+    parts = _drawable(picture.parts)
+    wide = width - _gutter(parts, width, words) - cells(flow) - 3 >= _ROOMY_SLOT * max(1, len(parts))
+    head = f"head to spend {words.say(picture.head_available, 'head')}"
+    return words.fit(head if wide else f"flow {flow}", width // 2), wide
 
 
 def _drawable(parts: tuple[LinePart, ...]) -> tuple[LinePart, ...]:

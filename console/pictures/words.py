@@ -90,6 +90,14 @@ def clean(values: Any) -> Array:
     return array
 
 
+def matched(values: Sequence[float], count: int) -> Array:
+    """So many values: a short row ends in gaps, a long one is cut."""
+    out = np.full(count, np.nan)
+    known = clean(values[:count])
+    out[: known.size] = known
+    return out
+
+
 def clock(hour: float) -> str:
     """A local hour as 24 h clock time: 13.5 is ``"13:30"``, 25 is ``"01:00"``."""
     minutes = round(hour * 60) % (24 * 60)

@@ -7,6 +7,8 @@ import math
 import numpy as np
 
 from console.contract import (
+    AirChart,
+    AirState,
     Arrow,
     Bar,
     Bars,
@@ -14,9 +16,13 @@ from console.contract import (
     CutBox,
     Distribution,
     LinePart,
+    Listing,
+    ListRow,
     Picture,
     Series,
     Stack,
+    Timeline,
+    Urgency,
     WaterLine,
 )
 
@@ -147,6 +153,54 @@ FLOWS = Distribution(
     ("enough for the unit", 1.9e-4),
 )  # fmt: skip
 
+AIR = AirChart(
+    "The air on its way through the unit",
+    (
+        AirState("outdoor", 306.15, 0.0205),
+        AirState("cabin", 299.15, 0.0118),
+        AirState("return, with bilge air", 300.15, 0.0131),
+        AirState("supply", 287.15, 0.0096),
+    ),
+    ((1, 2), (2, 3)),
+)  # fmt: skip
+
+JOBS = Listing(
+    "What to do next",
+    ("job", "gives back", "time", "who"),
+    (
+        ListRow(("Clean the sea strainer and its basket", "0.9 gal/min (0.5 to 1.4)", "20 min", "you"), Urgency.ACT),
+        ListRow(("Take the kink out of the hose between seacock and strainer", "0.6 gal/min", "40 min", "you"),
+                Urgency.WATCH),
+        ListRow(("Descale the condenser", "not yet known: log a bucket first", "2 h", "you, gloves on"),
+                Urgency.UNKNOWN),
+        ListRow(("Lid seal", "nothing to gain", "", ""), Urgency.FINE),
+        ListRow(("Washdown pump", "", "", ""), Urgency.NOT_ABOARD),
+    ),
+    "Gain is with everything else as it is today.",
+)  # fmt: skip
+
+_NOVEMBER = 1_793_491_200.0  # 1 November 2026, 00:00 UTC
+_BUCKET = (
+    (0.3, 34.0),
+    (2.4, 36.0),
+    (5.3, 38.0),
+    (8.5, 42.0),
+    (11.3, 47.0),
+    (14.6, 33.0),
+    (18.3, 35.0),
+    (22.4, 29.0),
+)
+BUCKETS = Timeline(
+    "Seconds to fill the bucket", "seconds", tuple(_NOVEMBER + 86400 * day for day, _ in _BUCKET),
+    (
+        Series("measured", tuple(s for _, s in _BUCKET), tuple(s - 1.5 for _, s in _BUCKET),
+               tuple(s + 1.5 for _, s in _BUCKET)),
+        Series("expected when clean", (30.0,) * 8),
+    ),
+    ((_NOVEMBER + 86400 * 13, "strainer cleaned"), (_NOVEMBER + 86400 * 20.5, "hose between seacock and strainer replaced")),
+    "America/New_York",
+)  # fmt: skip
+
 SAMPLES: dict[str, Picture] = {
     "cabin heat": CABIN_HEAT,
     "shore current": SHORE_CURRENT,
@@ -157,4 +211,7 @@ SAMPLES: dict[str, Picture] = {
     "charge": CHARGE,
     "air states": AIR_STATES,
     "flows": FLOWS,
+    "air": AIR,
+    "jobs": JOBS,
+    "buckets": BUCKETS,
 }

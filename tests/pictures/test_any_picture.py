@@ -14,6 +14,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from console.contract import (
+    AirChart,
+    AirState,
     Arrow,
     Bar,
     Bars,
@@ -21,9 +23,13 @@ from console.contract import (
     CutBox,
     Distribution,
     LinePart,
+    Listing,
+    ListRow,
     Picture,
     Series,
     Stack,
+    Timeline,
+    Urgency,
     WaterLine,
 )
 from console.pictures import DARK, PALETTES, draw, summary
@@ -57,6 +63,11 @@ SERIES = st.builds(Series, LABELS, constant_or(26), st.one_of(st.just(()), const
                    st.one_of(st.just(()), constant_or(26)))  # fmt: skip
 MANY_SERIES = st.lists(SERIES, max_size=5).map(tuple)
 HOUR_ROWS = st.one_of(st.just(tuple(h + 0.5 for h in range(24))), constant_or(24), st.just((12.0,)))
+TIME = st.floats(1.7e9, 1.9e9)
+TIMES = st.one_of(st.lists(TIME, max_size=26).map(tuple), rows(26))
+ZONES = st.sampled_from(
+    ["UTC", "America/New_York", "Australia/Lord_Howe", "Europe", "../etc/passwd", "no/zone"]
+)
 PICTURES: st.SearchStrategy[Picture] = st.one_of(
     st.builds(Stack, LABELS, STYLE, HOUR_ROWS, MANY_SERIES, MANY_SERIES, rows(5), LABELS),
     st.builds(Bars, LABELS, STYLE,
@@ -74,6 +85,16 @@ PICTURES: st.SearchStrategy[Picture] = st.one_of(
     st.builds(Curve, LABELS, STYLE | st.just("clock"), STYLE, constant_or(26), MANY_SERIES, LABELS, LABELS,
               st.lists(st.tuples(LABELS, VALUES), max_size=3).map(tuple)),
     st.builds(Distribution, LABELS, STYLE, MANY_SERIES, st.none() | st.tuples(LABELS, VALUES)),
+    st.builds(AirChart, LABELS,
+              st.lists(st.builds(AirState, LABELS, VALUES | st.floats(250, 330), VALUES | st.floats(0, 0.05)),
+                       max_size=12).map(tuple),
+              st.lists(st.tuples(st.integers(-2, 12), st.integers(-2, 12)), max_size=5).map(tuple),
+              VALUES | st.just(101325.0)),
+    st.builds(Listing, LABELS, st.lists(LABELS, max_size=5).map(tuple),
+              st.lists(st.builds(ListRow, st.lists(LABELS | st.text("ab ", max_size=90), max_size=6).map(tuple),
+                                 st.none() | st.sampled_from(Urgency)), max_size=12).map(tuple), LABELS),
+    st.builds(Timeline, LABELS, STYLE, TIMES, MANY_SERIES,
+              st.lists(st.tuples(VALUES | TIME, LABELS), max_size=6).map(tuple), LABELS | ZONES),
 )  # fmt: skip
 
 
@@ -149,10 +170,13 @@ def test_every_colour_drawn_is_the_palettes_own(name: str, palette: Any) -> None
 def test_text_from_records_comes_out_as_text(name: str, width: int) -> None:
     picture: Any = SAMPLES[name]
     hostile = dataclasses.replace(picture, title=HOSTILE)
-    for field in ("layers", "lines", "series", "groups", "bars", "parts", "arrows"):
+    for field in ("layers", "lines", "series", "groups", "bars", "parts", "arrows", "states"):
         if hasattr(picture, field):
             items = tuple(dataclasses.replace(item, label=HOSTILE) for item in getattr(picture, field))
             hostile = dataclasses.replace(hostile, **{field: items})
+    if hasattr(picture, "rows"):
+        hostile = dataclasses.replace(hostile, heads=(HOSTILE, HOSTILE),
+                                      rows=tuple(ListRow((HOSTILE, HOSTILE), r.urgency) for r in picture.rows))  # fmt: skip
     lines = check_fits(hostile, width, 16)
     assert lines[0].startswith("x kW] [/ [bold red]a?[31m")
     assert not any("\x1b" in line or "\u202e" in line for line in lines)

@@ -48,11 +48,12 @@ class PictureView(Guarded, Static):
         if wanted == self._drawn:
             return
         self._drawn = wanted
-        from console.pictures import draw
+        from console.pictures import draw, rows_wanted
         from console.pictures.palettes import PALETTES
 
         try:
-            rows = draw(self.picture, width, TALL, app.system, PALETTES[app.theme], app.ascii_only)
+            height = rows_wanted(self.picture, width, TALL, app.system, app.ascii_only)
+            rows = draw(self.picture, width, height, app.system, PALETTES[app.theme], app.ascii_only)
         except Exception as error:
             app.note_trouble(error)
             self.update(line(("This picture could not be drawn; the numbers above stand.", "$quiet")))
