@@ -67,6 +67,9 @@ STYLES: dict[str, Style] = {
     "energy": Style("J", "kWh", "kWh", "scale", "5 kWh", "an energy"),
     "irradiance": Style("W/m**2", "W/m**2", "W/m**2", "scale", "900 W/m2", "sunshine"),
     "current": Style("A", "A", "A", "scale", "12.2 A", "a current"),
+    "leakage": Style("A", "mA", "mA", "scale", "5 mA", "a leakage current"),
+    "tariff": Style("1/J", "1/kWh", "1/kWh", "scale", "0.30 per kWh", "a price of energy"),
+    "cost_per_day": Style("1/s", "1/day", "1/day", "scale", "3 per day", "a cost a day"),
     "amp_hours_per_day": Style(
         "A", "A*h/day", "A*h/day", "scale", "45 A*h/day", "amp-hours a day"
     ),
@@ -176,6 +179,8 @@ _ALIASES_BY_UNIT: dict[str, dict[str, str]] = {
     "W": {"ton": "ton_of_refrigeration", "tons": "ton_of_refrigeration", "hp": "horsepower"},
     "rad": {"°": "degree", "deg": "degree", "degrees": "degree"},
     "1/s": {"per day": "1/day", "a day": "1/day", "/day": "1/day", "times/day": "1/day"},
+    "1/J": {"per kwh": "1/kWh", "/kwh": "1/kWh", "a kwh": "1/kWh"},
+    "kg": {"ml": "g", "l": "kg", "litre": "kg", "litres": "kg"},  # water in a jug: a millilitre is a gram
     "kg/kg": {"ppt": "g/kg", "psu": "g/kg", "g/l": "g/kg"},
     "1": {"h": "hour/day", "hours": "hour/day", "h a day": "hour/day", "hours a day": "hour/day"},
 }  # fmt: skip
@@ -379,7 +384,7 @@ _PRETTY = {
     "A*h": "Ah", "A*h/day": "Ah/day", "ft**2": "ft²", "m**2": "m²", "ft**3": "ft³",
     "m**3": "m³", "in**2": "in²", "cm**2": "cm²", "mm**2": "mm²", "mohm": "mΩ", "deg": "°",
     "ft**3/min": "ft³/min", "m**3/h": "m³/h", "ft**3/day": "ft³/day", "m**3/day": "m³/day",
-    "knot": "knots", "W/m**2": "W/m²", "day": "days", "1/day": "a day", "h/day": "h a day",
+    "knot": "knots", "W/m**2": "W/m²", "day": "days", "1/day": "a day", "1/kWh": "a kWh", "h/day": "h a day",
     "%/day": "% a day", "BTU/h/delta_degF": "BTU/h·°F", "W/m**2/K": "W/m²·K",
     "BTU/h/ft**2/delta_degF": "BTU/h·ft²·°F", "BTU*in/h/ft**2/delta_degF": "BTU·in/h·ft²·°F",
     "W/m/K": "W/m·K", "kg/m**3": "kg/m³", "lb/ft**3": "lb/ft³", "m**2*K/W": "m²K/W",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from typing import Protocol
 
 
@@ -83,9 +83,10 @@ class Log(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Entries:
-    """A log without a logbook: the entries of a file, say."""
+    """A log without a logbook: the entries of a file, say, and what to know of them."""
 
     entries: tuple[Entry, ...] = ()
+    warnings: tuple[str, ...] = ()
 
     def readings(
         self, names: Iterable[str] | str | None = None, since: datetime | None = None,
@@ -115,9 +116,3 @@ def select(
         and (since is None or entry.at >= since) and (until is None or entry.at < until)
     ]  # fmt: skip
     return tuple(sorted(found, key=lambda entry: (entry.at, entry.id)))
-
-
-def days_between(entries: Iterable[Entry]) -> tuple[date, date] | None:
-    """The first and the last day of some entries, or None when there are none."""
-    dates = [entry.at.date() for entry in entries]
-    return (min(dates), max(dates)) if dates else None

@@ -117,7 +117,8 @@ class Logbook:
     ) -> tuple[Entry, ...]:  # fmt: skip
         wanted = None if names is None else [names] if isinstance(names, str) else sorted(set(names))
         newest = f"revision = (SELECT max(revision) FROM {table} AS r WHERE r.id = {table}.id)"
-        where, values = [newest], []
+        where: list[str] = [newest]
+        values: list[object] = []
         if not void:
             where.append("void = 0")
         if wanted is not None:

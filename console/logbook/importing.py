@@ -1,0 +1,369 @@
+"""Entries from CSV: the long form, and a spreadsheet or logger whose columns were named once.
+
+A file is read whole or not at all: one line that cannot be understood is named, and nothing is
+taken. Empty cells are gaps, counted and told.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping as MappingType
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
+from datetime import tzinfo
+from typing import Any
+
+from console.logbook.catalogue import Catalogue, NoValue, clean
+from console.logbook.entry import Entry, LogError
+from console.logbook.tabular import (
+    Grid,
+    Row,
+    decimal_of,
+    grid_of,
+    likely_heading,
+    unmarked,
+    with_point,
+    write_rows,
+)
+from console.logbook.times import (
+    NOON,
+    ORDERS,
+    Moment,
+    Stamp,
+    on_clock,
+    read_clock,
+    read_stamp,
+    settle,
+    zone_named,
+)
+from console.quantities import shown
+
+LONG = ("at", "reading", "value")
+COLUMNS = ("at", "reading", "value", "unit", "note")
+GAPS = {"", "-", "--", "–", "—", "nan", "n/a", "na", "null", "#n/a"}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a wide file, and the reading (or event) it holds; its unit when it has one."""
+
+    heading: str
+    reading: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Which column of a spreadsheet or logger is what, as the owner said once."""
+
+    name: str
+    at: str
+    columns: tuple[Column, ...]
+    time: str = ""
+    note: str = ""
+    dates: str = ""
+    decimal: str = ""
+    zone: str = ""
+
+    def headings(self) -> tuple[str, ...]:
+        """Every column that must be there."""
+        named = (self.at, self.time, self.note, *(column.heading for column in self.columns))
+        return tuple(each for each in named if each)
+
+    def to_json(self) -> str:
+        """The mapping as it is kept in the logbook."""
+        return json.dumps(asdict(self), ensure_ascii=False)
+
+    @classmethod
+    def from_json(cls, text: str) -> Mapping:
+        """A mapping as it was kept. Raises `LogError` when it is none."""
+        try:
+            found: dict[str, Any] = json.loads(text)
+            columns = tuple(Column(**column) for column in found.pop("columns"))
+            return cls(columns=columns, **found)
+        except (ValueError, TypeError, KeyError, AttributeError):
+            raise LogError("a mapping kept in the logbook cannot be read; map the columns again") from None
+
+
+@dataclass(frozen=True, slots=True)
+class HowToRead:
+    """What the owner says of a file besides its columns; empty is as the file itself shows."""
+
+    dates: str = ""
+    decimal: str = ""
+    zone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a file holds: entries with their lines, and what an owner should know of it."""
+
+    entries: tuple[tuple[int, Entry], ...]
+    gaps: int = 0
+    warnings: tuple[str, ...] = ()
+    form: str = "long"
+    mapping: str = ""
+
+
+def read_file(
+    text: str, catalogue: Catalogue, zone: tzinfo, mappings: Sequence[Mapping] = (),
+    how: HowToRead | None = None, wanted: str = "",
+) -> Found:  # fmt: skip
+    """The entries of a file's text: long form, else by the mapping that fits its columns.
+
+    ``wanted`` names the mapping to use. Raises `LogError` with one sentence.
+    """
+    how = how or HowToRead()
+    if not text.strip():
+        raise LogError("the file is empty")
+    if wanted:
+        named = next((each for each in mappings if each.name == wanted), None)
+        if named is None:
+            known = ", ".join(sorted(each.name for each in mappings)) or "none yet"
+            raise LogError(f"there is no mapping {shown(wanted)}; kept are {known}")
+        mappings = [named]
+    else:
+        grid = grid_of(text, LONG)
+        if grid is not None:
+            return _long(grid, catalogue, zone, how)
+    fitting = [(each, grid_of(text, each.headings())) for each in mappings]
+    found = [(each, grid) for each, grid in fitting if grid is not None]
+    most = max((len(each.headings()) for each, _ in found), default=0)
+    found = [pair for pair in found if len(pair[0].headings()) == most]
+    if len(found) > 1:
+        names = ", ".join(each.name for each, _ in found)
+        raise LogError(f"its columns fit more than one mapping ({names}): say which with --map")
+    if not found:
+        raise LogError(_no_mapping(text, mappings if wanted else ()))
+    mapping, grid = found[0]
+    assert grid is not None
+    return _wide(grid, mapping, catalogue, zone, how)
+
+
+def _no_mapping(text: str, wanted: Sequence[Mapping]) -> str:
+    columns = ", ".join(shown(each, 30) for each in likely_heading(text)[:12]) or "none that can be told"
+    if wanted:
+        return f"mapping {wanted[0].name} does not fit its columns, which are {columns}"
+    return (
+        f"its columns are {columns}, which is not at,reading,value,unit,note nor a mapping kept here; "
+        "say once which is what: boat-console log map SCENARIO NAME --at COLUMN "
+        '--column "COLUMN=READING UNIT"'
+    )
+
+
+class _Troubles:
+    """The lines that cannot be taken: the first is told, the others counted."""
+
+    def __init__(self) -> None:
+        self.first = ""
+        self.lines: set[int] = set()
+
+    def add(self, line: int, error: LogError) -> None:
+        self.first = self.first or f"line {line}: {error}"
+        self.lines.add(line)
+
+    def raise_any(self) -> None:
+        if self.first:
+            more = len(self.lines) - 1
+            others = f" (and {more} more {'line' if more == 1 else 'lines'})" if more else ""
+            raise LogError(f"{self.first}{others}")
+
+
+def _moments(
+    stamps: list[tuple[int, Stamp]], zone: tzinfo, how: HowToRead, mapping: Mapping | None = None
+) -> dict[int, Moment]:
+    order = how.dates or (mapping.dates if mapping else "")
+    clock = how.zone or (mapping.zone if mapping else "")
+    placed = [(f"line {line}", stamp) for line, stamp in stamps]
+    moments = on_clock(
+        placed, settle(placed, ORDERS.get(order, order)), zone_named(clock) if clock else zone
+    )
+    return {line: moment for (line, _), moment in zip(stamps, moments, strict=True)}
+
+
+# --- the long form -------------------------------------------------------------------------------
+
+
+def _long(grid: Grid, catalogue: Catalogue, zone: tzinfo, how: HowToRead) -> Found:
+    places = {name: grid.column(name) for name in LONG}
+    keys = [each.strip().lower() for each in grid.heading]
+    places |= {name: grid.column(name) for name in ("unit", "note") if name in keys}
+    spare = [each for each in grid.heading if each.strip().lower() not in COLUMNS and each.strip()]
+    warnings = [f"column {shown(each)} was not read" for each in spare]
+    troubles, stamps, kept, gaps = _Troubles(), [], [], 0
+
+    def cell(row: Row, name: str) -> str:
+        at = places.get(name)
+        return "" if at is None or at >= len(row.cells) else unmarked(row.cells[at].strip())
+
+    for row in grid.rows:
+        extra = [each for each in row.cells[len(grid.heading) :] if each.strip()]
+        if extra:
+            troubles.add(row.line, LogError(f"{shown(extra[0])} stands behind the last column; is a comma "
+                                            "not in quotes?"))  # fmt: skip
+            continue
+        try:
+            word = catalogue.word(cell(row, "reading"))
+            stamps.append((row.line, read_stamp(cell(row, "at"))))
+            kept.append((row, word))
+        except LogError as error:
+            troubles.add(row.line, error)
+    troubles.raise_any()
+    numbers = [(row.line, cell(row, "value")) for row, word in kept if word.numeric]
+    decimal = decimal_of(numbers, grid.separator, how.decimal)
+    moments = _moments(stamps, zone, how)
+    entries = []
+    for row, word in kept:
+        value = cell(row, "value")
+        try:
+            if not word.event and value.lower() in GAPS:
+                raise NoValue(word.name)
+            entries.append((row.line, catalogue.entry(
+                word.name, with_point(value, decimal) if word.numeric else value, cell(row, "unit"),
+                moments[row.line], cell(row, "note"))))  # fmt: skip
+            warnings += _control_warning(row)
+        except NoValue:
+            gaps += 1
+        except LogError as error:
+            troubles.add(row.line, error)
+    troubles.raise_any()
+    return Found(tuple(entries), gaps, tuple(warnings))
+
+
+def _control_warning(row: Row) -> list[str]:
+    odd = any(not c.isprintable() and not c.isspace() for cell in row.cells for c in cell)
+    return [f"line {row.line}: control characters were left out"] if odd else []
+
+
+# --- the wide form -------------------------------------------------------------------------------
+
+
+def _wide(grid: Grid, mapping: Mapping, catalogue: Catalogue, zone: tzinfo, how: HowToRead) -> Found:
+    at = grid.column(mapping.at)
+    time_at = grid.column(mapping.time) if mapping.time else None
+    note_at = grid.column(mapping.note) if mapping.note else None
+    columns = [
+        (grid.column(column.heading), catalogue.word(column.reading), column.unit)
+        for column in mapping.columns
+    ]
+    troubles, stamps, rows = _Troubles(), [], []
+
+    def cell(row: Row, place: int | None) -> str:
+        return "" if place is None or place >= len(row.cells) else unmarked(row.cells[place].strip())
+
+    for row in grid.rows:
+        try:
+            stamps.append((row.line, _wide_stamp(cell(row, at), cell(row, time_at), mapping)))
+            rows.append(row)
+        except LogError as error:
+            troubles.add(row.line, error)
+    troubles.raise_any()
+    numbers = [(row.line, cell(row, place)) for row in rows for place, word, _ in columns if word.numeric]
+    decimal = decimal_of(numbers, grid.separator, how.decimal or mapping.decimal)
+    moments = _moments(stamps, zone, how, mapping)
+    entries, gaps = [], 0
+    for row in rows:
+        for place, word, unit in columns:
+            value = cell(row, place)
+            if value.lower() in GAPS:
+                gaps += 1
+                continue
+            try:
+                if word.numeric:
+                    value = _without_unit(with_point(value, decimal), unit)
+                entries.append((row.line, catalogue.entry(
+                    word.name, value, unit, moments[row.line], cell(row, note_at))))  # fmt: skip
+            except LogError as error:
+                heading = shown(grid.heading[place])
+                troubles.add(row.line, LogError(f"column {heading}: {error}"))
+    troubles.raise_any()
+    return Found(tuple(entries), gaps, (), "mapped", mapping.name)
+
+
+def _without_unit(value: str, unit: str) -> str:
+    """A number that repeats its column's unit, without it."""
+    tail = re.sub(r"^[-+−\d.,\s]+", "", value)
+    return value.removesuffix(tail).strip() if tail and tail.lower() == unit.lower() else value
+
+
+def _wide_stamp(day: str, clock: str, mapping: Mapping) -> Stamp:
+    stamp = read_stamp(day)
+    if not mapping.time or not clock:
+        return stamp
+    if stamp.clock not in (None, NOON.replace(hour=0)):
+        raise LogError(f"column {shown(mapping.at)} has a time and so has {shown(mapping.time)}")
+    when, offset = read_clock(clock)
+    return replace(stamp, text=f"{stamp.text} {clean(clock)}", clock=when, offset=offset)
+
+
+def mapping_of(
+    name: str, at: str, columns: Sequence[str], catalogue: Catalogue, time: str = "", note: str = "",
+    how: HowToRead | None = None,
+) -> Mapping:  # fmt: skip
+    """A mapping as the owner says it: each column ``"HEADING=READING UNIT"``.
+
+    Raises `LogError` when a reading is unknown, or a unit is missing or does not suit it.
+    """
+    how = how or HowToRead()
+    if not re.fullmatch(r"[\w.-]{1,40}", name):
+        raise LogError(
+            f"{shown(name) or 'nothing'} is no name for a mapping; accepted is one word such as cabin-logger"
+        )
+    if not columns:
+        raise LogError('a mapping needs a column: --column "COLUMN=READING UNIT"')
+    made = []
+    for said in columns:
+        heading, equals, rest = said.rpartition("=")
+        reading, _, unit = rest.strip().replace(",", " ", 1).partition(" ")
+        if not equals or not heading.strip() or not reading:
+            raise LogError(f'--column is "{shown(said)}"; accepted is "COLUMN=READING UNIT"')
+        word, unit = catalogue.word(reading), unit.strip()
+        if word.numeric:
+            unit = unit or _unit_in(heading)
+            try:
+                catalogue.entry(word.name, "0.5", unit, _ANY)
+            except LogError as error:
+                raise LogError(f"column {shown(heading)}: {error}") from None
+        elif unit:
+            raise LogError(f"{word.name} has no unit, and given is {shown(unit)}")
+        made.append(Column(heading.strip(), word.name, unit))
+    if how.zone:
+        zone_named(how.zone)
+    mapping = Mapping(name, at.strip(), tuple(made), time.strip(), note.strip(), how.dates, how.decimal,
+                      how.zone)  # fmt: skip
+    headings = [each.lower() for each in mapping.headings()]
+    twice = next((each for each in headings if headings.count(each) > 1), "")
+    if twice:
+        raise LogError(f"column {shown(twice)} is named twice")
+    return mapping
+
+
+def _unit_in(heading: str) -> str:
+    """The unit a heading states in brackets: ``Temp (°C)``."""
+    found = re.search(r"[(\[]([^)\]]{1,12})[)\]]\s*$", heading)
+    return found[1].strip() if found else ""
+
+
+def _any_moment() -> Moment:
+    from datetime import UTC, datetime
+
+    return Moment(datetime(2000, 1, 1, tzinfo=UTC))
+
+
+_ANY = _any_moment()
+
+
+def mappings_of(kept: MappingType[str, str]) -> list[Mapping]:
+    """The mappings a logbook keeps."""
+    return [Mapping.from_json(text) for text in kept.values()]
+
+
+# --- out -----------------------------------------------------------------------------------------
+
+
+def to_csv(entries: Sequence[Entry]) -> str:
+    """Entries in the long form, by time: read again, they are the same entries."""
+    return write_rows([COLUMNS, *(
+        (entry.at_text, entry.reading, entry.written, entry.unit, entry.note) for entry in entries
+    )])  # fmt: skip
