@@ -5,7 +5,7 @@ Wiring only; every record is declared in a module that imports nothing but the c
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Question, Section, hookimpl
+from console.contract import Caution, Change, Estimate, Question, Reading, Section, hookimpl
 
 _HERE = "plugins.climate"
 
@@ -20,6 +20,20 @@ def boat_estimates() -> Iterable[Estimate]:
     from plugins.climate.figures import ESTIMATES
 
     return ESTIMATES
+
+
+@hookimpl
+def boat_readings() -> Iterable[Reading]:
+    from plugins.climate.readings import READINGS
+
+    return READINGS
+
+
+@hookimpl
+def boat_changes() -> Iterable[Change]:
+    from plugins.climate.changes import CAUSES
+
+    return CAUSES
 
 
 @hookimpl

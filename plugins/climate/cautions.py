@@ -49,6 +49,14 @@ CAUTIONS = (
         "from memory",
     ),
     Caution(
+        "refrigerant_may_burn",
+        "Read the label before anyone opens it: R32 and R454B burn weakly (class A2L), R290 and R600a burn well (A3). "
+        "With those no flame, heat gun, brush motor or pick near; leaked gas sinks into bilge and lockers: air them.",
+        0,
+        "ASHRAE 15 and 34, the unit's manual",
+        "from memory",
+    ),
+    Caution(
         "hot_and_sharp",
         "Breaker off before the filter comes out to look at the coil: the blower and the fins cut, and the "
         "discharge pipe and compressor pass 150 °F (65 °C).",
