@@ -7,13 +7,15 @@ desk, so undoing is taking the old one back.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from console.boatfile import Boat
+    from console.engine.gains import Weighed
     from console.engine.outcome import Card, Outcome
+    from console.quantities import System
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,8 @@ class Answers:
 
     quick: Outcome | None = None
     fine: Outcome | None = None
+    helps: dict[str, Weighed] = field(default_factory=dict)
+    """What the changes of a question would give, once that was asked for."""
 
     @property
     def best(self) -> Outcome | None:
@@ -118,6 +122,17 @@ class Desk:
         """
         return self._put(path, self.boat.with_table(path), "put aboard")
 
+    def try_on(self, keys: tuple[str, ...], system: System) -> bool:
+        """Put some changes on the boat, named as the console names them.
+
+        Raises `BoatFileError` or `GuardError` with one sentence, and nothing has changed then.
+        """
+        from console.engine.changes import key_of, of_kind
+        from console.engine.trying import with_changes
+
+        chosen = [each for each in of_kind(self.boat, "action") if key_of(*each) in keys]
+        return self._put("", with_changes(self.boat, chosen, system), "tried")
+
     def _put(self, path: str, boat: Boat, said: str) -> bool:
         if _same(boat, self.boat):
             return False
@@ -161,6 +176,13 @@ class Desk:
             self.now.fine = outcome
         else:
             self.now.quick = outcome
+        return True
+
+    def note_helps(self, boat: Boat, question: str, weighed: Weighed) -> bool:
+        """Take what the changes of a question give; False when that is of another boat."""
+        if boat is not self.boat:
+            return False
+        self.now.helps[question] = weighed
         return True
 
     def forget_before(self) -> None:

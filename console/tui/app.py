@@ -22,7 +22,7 @@ from textual.screen import Screen
 from textual.theme import Theme
 
 from console.tui import tasks
-from console.tui.messages import Answered, Failed, FromRun, Opened, Progress, Unreadable
+from console.tui.messages import Answered, Failed, FromRun, Helped, Opened, Progress, Unreadable
 from console.tui.runner import Runner
 from console.tui.screens.base import DeskScreen
 from console.tui.screens.home import HomeScreen
@@ -133,6 +133,28 @@ class ConsoleApp(Troubled):
         self.runner.ask(tasks.answer(self.desk.boat, self.system, self.draws, self.desk.known))
         self.tell()
 
+    def ask_helps(self, question: str) -> None:
+        """Have weighed what would help with a question, once the answers are there."""
+        desk = self.desk
+        if desk is None or desk.now.fine is None or question in desk.now.helps or self.doing:
+            return
+        self.doing = "working out what would help"
+        self.runner.ask(tasks.weigh_helps(desk.boat, question))
+        self.tell_state()
+
+    def try_on(self, keys: tuple[str, ...], title: str) -> None:
+        """Put some changes on the boat and answer anew."""
+        if self.desk is None:
+            return
+        try:
+            done = self.desk.try_on(keys, self.system)
+        except Exception as error:
+            self.say(str(error), "error")
+            return
+        if done:
+            self.say(f"On the boat now: {title}. Ctrl+Z takes it back")
+            self.ask_answers()
+
     def exit(self, result: str | None = None, return_code: int = 0, message: Any = None) -> None:
         self.runner.stop()
         super().exit(result, return_code, message)
@@ -191,6 +213,13 @@ class ConsoleApp(Troubled):
             self.tell()
         else:
             self.tell_state()  # the same boat in other units: its ranges stay until the new ones are there
+
+    @on(Helped)
+    def _helped(self, message: Helped) -> None:
+        if self._current(message) and self.desk is not None:
+            self.desk.note_helps(message.boat, message.question, message.weighed)
+            self.doing = ""
+            self.tell()
 
     @on(Progress)
     def _progress(self, message: Progress) -> None:

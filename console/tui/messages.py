@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 if TYPE_CHECKING:
+    from console.boatfile import Boat
     from console.desk import Desk
+    from console.engine.gains import Weighed
     from console.engine.outcome import Outcome
     from console.quantities import System
 
@@ -44,6 +46,14 @@ class Answered(FromRun):
         super().__init__(run)
         self.outcome = outcome
         self.last = last
+
+
+class Helped(FromRun):
+    """What the changes of a question would give on this boat."""
+
+    def __init__(self, run: int, boat: Boat, question: str, weighed: Weighed) -> None:
+        super().__init__(run)
+        self.boat, self.question, self.weighed = boat, question, weighed
 
 
 class Progress(FromRun):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from console.tui.messages import Answered, Opened, Progress, Unreadable
+from console.tui.messages import Answered, Helped, Opened, Progress, Unreadable
 from console.tui.runner import Task, Ticket
 from console.tui.words import sentence
 
@@ -69,6 +69,25 @@ def answer(boat: Boat, system: System, draws: int, before: Answers) -> Task:
         except Cancelled:
             return
         ticket.post(Answered(ticket.run, outcome, last=True))
+
+    return task
+
+
+def weigh_helps(boat: Boat, question: str) -> Task:
+    """What each change of a question would give."""
+
+    def task(ticket: Ticket) -> None:
+        from console.engine import Cancelled
+        from console.engine.gains import weigh
+
+        def told(share: float) -> None:
+            ticket.post(Progress(ticket.run, "working out what would help", share))
+
+        try:
+            weighed = weigh(boat, question, cancelled=ticket.stale, told=told)
+        except Cancelled:
+            return
+        ticket.post(Helped(ticket.run, boat, question, weighed))
 
     return task
 

@@ -13,6 +13,7 @@ from console.tui.app import ConsoleApp
 from console.tui.screens.boat import BoatScreen
 from console.tui.screens.card import CardScreen
 from console.tui.widgets.field_list import FieldList
+from console.tui.widgets.helps import HelpRow
 from console.tui.widgets.picture import PictureView
 from console.tui.widgets.rows import DriverRow, bar, percent
 from tests.tui.driving import SMALL, WIDE, answered, app_on, seen, until
@@ -176,3 +177,50 @@ async def test_an_open_card_follows_an_edit(boat_file: Path, sample: Registry) -
         assert "0.44 gal/min" in seen(app)
         app.edit("sample.leak", "2 gpm ± 10 %")
         await until(pilot, lambda: "1.7 gal/min" in seen(app) or "1.8 gal/min" in seen(app))
+
+
+# --- what would help ------------------------------------------------------------------------
+
+
+async def helped(pilot: Pilot[str]) -> ConsoleApp:
+    app = await opened(pilot)
+    await until(pilot, lambda: app.screen.query(HelpRow))
+    await pilot.pause(0.05)
+    return app
+
+
+async def test_what_would_help_is_ranked_with_the_best_two_together_first(
+    boat_file: Path, sample: Registry
+) -> None:
+    async with app_on(boat_file, sample).run_test(size=TALL) as pilot:
+        app = await helped(pilot)
+        keys = [row.gain.keys for row in app.screen.query(HelpRow)]
+        assert keys == [("sample.tighten", "sample.bail"), ("sample.tighten",), ("sample.bail",)]
+        text = seen(app)
+        assert "What would help" in text
+        assert "licensed hands" in text
+        assert "→" in text
+
+
+async def test_enter_on_a_change_puts_it_on_the_boat_and_undo_takes_it_back(
+    boat_file: Path, sample: Registry
+) -> None:
+    async with app_on(boat_file, sample).run_test(size=TALL) as pilot:
+        app = await helped(pilot)
+        before = app.desk.boat.inputs["sample.leak"].measure.value
+        rows = list(app.screen.query(HelpRow))
+        rows[1].focus()
+        await pilot.press("enter")
+        await until(pilot, lambda: app.desk.now.fine is not None and app.desk.unsaved)
+        now = app.desk.boat.inputs["sample.leak"].measure
+        assert now.value == pytest.approx(0.5 * before, rel=1e-5)
+        assert now.half == pytest.approx(0.6)
+        await pilot.press("ctrl+z")
+        await until(pilot, lambda: not app.desk.unsaved)
+
+
+async def test_a_click_on_a_change_puts_it_on_the_boat(boat_file: Path, sample: Registry) -> None:
+    async with app_on(boat_file, sample).run_test(size=TALL) as pilot:
+        app = await helped(pilot)
+        await pilot.click(HelpRow)
+        await until(pilot, lambda: app.desk.unsaved)

@@ -14,6 +14,7 @@ from textual.widgets import Static
 from console.contract import Caution, Picture, Urgency
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import badge, number_line
+from console.tui.widgets.helps import HelpRow, Helps
 from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.picture import PictureView
 from console.tui.widgets.rows import DriverRow, ShareRows
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
     from console.engine.outcome import Card, Driver
 
 SHARPEN = "The bar is the share of the range that comes from it; Enter on one goes to it."
+HELPS = "The bar is by how much the first figure gets better; Enter on one tries it on the boat."
+NO_HELP = "Nothing that can be worked out here would make it better."
 OWN_VALUES = 12
 """So many of the owner's own values are listed on a card; the boat screen has them all."""
 
@@ -44,12 +47,15 @@ class CardScreen(DeskScreen):
         Binding("b", "app.boat", "The boat"),
         Binding("n", "other(1)", "Next card"),
         Binding("p", "other(-1)", "Card before", show=False),
+        Binding("ctrl+z", "undo", "Undo", show=False),
+        Binding("ctrl+y", "redo", "Redo", show=False),
     ]
 
     def __init__(self, key: str) -> None:
         super().__init__()
         self.key = key
         self._drivers: object = None
+        self._helps: object = None
         self._wide = False
 
     def compose(self) -> ComposeResult:
@@ -62,6 +68,9 @@ class CardScreen(DeskScreen):
                 yield Heading("Why", id="card-why")
                 yield ShareRows(ascii_only=self.host.ascii_only, id="card-reasons")
                 yield Vertical(id="pictures-below", classes="pictures")
+                yield Heading("What would help", id="card-helps-title")
+                yield Static("", markup=False, id="card-helps-how")
+                yield Helps(id="card-helps")
                 yield Heading("What would sharpen this", id="card-sharpen")
                 yield Static(line((SHARPEN, "$quiet")), markup=False, id="card-sharpen-how")
                 yield Vertical(id="card-drivers")
@@ -96,6 +105,8 @@ class CardScreen(DeskScreen):
                 "#card-cautions",
                 "#card-next",
                 "#card-why",
+                "#card-helps-title",
+                "#card-helps-how",
                 "#card-sharpen",
                 "#card-sharpen-how",
                 "#card-rests-title",
@@ -107,6 +118,7 @@ class CardScreen(DeskScreen):
         self._show_next(card)
         self._show_reasons(card)
         await self._show_pictures()
+        await self._show_helps()
         await self._show_drivers(card)
         self._show_rests(card)
 
@@ -166,6 +178,34 @@ class CardScreen(DeskScreen):
             await view.remove()
         for picture in pictures[len(views) :]:
             await home.mount(PictureView(picture))
+
+    async def _show_helps(self) -> None:
+        app = self.host
+        asked = any(self.key in change.questions for _, change in app.registry.changes)
+        for name in ("#card-helps-title", "#card-helps-how", "#card-helps"):
+            self.query_one(name).display = asked
+        if not asked or app.desk is None:
+            return
+        weighed = app.desk.now.helps.get(self.key)
+        if weighed is None:
+            app.ask_helps(self.key)
+        how = HELPS if weighed and weighed.gains else (NO_HELP if weighed else "Working it out.")
+        self.query_one("#card-helps-how", Static).update(line((how, "$quiet")))
+        if (weighed, app.system) != self._helps:
+            self._helps = (weighed, app.system)
+            gains = weighed.gains if weighed else ()
+            await self.query_one(Helps).show(gains, app.system, app.ascii_only)
+
+    def on_help_row_try_it(self, message: HelpRow.TryIt) -> None:
+        self.host.try_on(message.keys, message.title)
+
+    def action_undo(self) -> None:
+        """Take the last edit back."""
+        self.host.say("Taken back" if self.host.step_back() else "Nothing to take back")
+
+    def action_redo(self) -> None:
+        """Put the last undone edit back."""
+        self.host.say("Put back" if self.host.step_forth() else "Nothing to put back")
 
     async def _show_drivers(self, card: Card) -> None:
         app = self.host

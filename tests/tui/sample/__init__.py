@@ -6,7 +6,18 @@ markup if anything on the way took it for that.
 
 from collections.abc import Iterator
 
-from console.contract import Caution, Estimate, Given, Join, Question, Section, hookimpl
+from console.contract import (
+    Alter,
+    Caution,
+    Change,
+    Effect,
+    Estimate,
+    Given,
+    Join,
+    Question,
+    Section,
+    hookimpl,
+)
 
 NASTY = "x [kW] [/ \x1b[31m\x07"
 HERE = "tests.tui.sample.parts"
@@ -39,6 +50,18 @@ def boat_questions() -> Iterator[Question | Join]:
     yield Question("sample.broken", "Is this plugin well?", f"{HERE}:broken", ("sample.inflow",))
     yield Question("sample.absent", "How is the second pump?", f"{HERE}:fine", (), about="sample.second",
                    add_line='[sample.second]')  # fmt: skip
+
+
+@hookimpl
+def boat_changes() -> Iterator[Change]:
+    less = (Effect("sample.inflow"), Effect("sample.run_share"))
+    card = ("sample.act",)
+    yield Change("tighten", "action", f"Tighten the gland {NASTY}", (Alter("sample.leak", "scale", "0.5 ± 0.1"),),
+                 minutes=20, effects=less, questions=card)  # fmt: skip
+    yield Change("bail", "action", "Bail it out", (Alter("sample.depth", "scale", "0.25"),),
+                 minutes=10, effects=less, questions=card, who="licensed")  # fmt: skip
+    yield Change("open", "action", "Open it wider", (Alter("sample.leak", "scale", "2"),),
+                 effects=less, questions=card)  # fmt: skip
 
 
 @hookimpl
