@@ -178,6 +178,11 @@ _ALIASES_BY_UNIT: dict[str, dict[str, str]] = {
     },
     "W": {"ton": "ton_of_refrigeration", "tons": "ton_of_refrigeration", "hp": "horsepower"},
     "rad": {"°": "degree", "deg": "degree", "degrees": "degree"},
+    # Water caught in a cup or a jug, by its volume.
+    "kg/s": {
+        "l/h": "kg/h", "l/hr": "kg/h", "litres/h": "kg/h", "ml/h": "g/h", "gal/h": "gallon_of_water/h",
+        "gph": "gallon_of_water/h", "quart/h": "quart_of_water/h", "l/day": "kg/day", "ml/day": "g/day",
+    },
     "1/s": {"per day": "1/day", "a day": "1/day", "/day": "1/day", "times/day": "1/day"},
     "1/J": {"per kwh": "1/kWh", "/kwh": "1/kWh", "a kwh": "1/kWh"},
     "kg": {"ml": "g", "l": "kg", "litre": "kg", "litres": "kg"},  # water in a jug: a millilitre is a gram
@@ -214,6 +219,8 @@ def _registry() -> Any:
     registry: Any = pint.UnitRegistry(on_redefinition="ignore")
     registry.define("kBTU = 1000 * BTU")
     registry.define("kBtu = 1000 * BTU")
+    registry.define("gallon_of_water = 3.785411784 * kilogram")
+    registry.define("quart_of_water = gallon_of_water / 4")
     return registry
 
 
