@@ -20,16 +20,17 @@ from numpy.typing import NDArray
 
 from console.properties import air
 from plugins.climate import tables
-from plugins.climate.exchange import within_air, within_moist
+from plugins.climate.exchange import FREEZING, within_air, within_moist
+from plugins.climate.icing import ice_share_day, ice_that_fills
 from plugins.climate.load import Loads
 from plugins.climate.mixing import Mixer
-from plugins.climate.moisture import DRY_SHARE, VapourDay, pan_return, vapour_day
+from plugins.climate.moisture import DRY_SHARE, VapourDay, Wet, pan_return, pane_conductance, vapour_day
 from plugins.climate.thermal import Network, network
 from plugins.climate.unit import UnitState
 
 Array = NDArray[np.float64]
 
-MOST_SWEEPS = 10
+MOST_SWEEPS = 12
 CLOSED_TEMPERATURE = 0.05
 CLOSED_HUMIDITY = 1e-4
 """K and kg/kg by which two sweeps may differ when the day counts as closed."""
@@ -42,18 +43,23 @@ _PER_HUMIDITY = 1000.0
 """What a kg/kg weighs against a K when sweeps are mixed."""
 
 
-Serve = Callable[[Array, Array, UnitState | None], UnitState]
-"""Balances the unit at a return air (temperature, humidity ratio), (draws, steps)."""
+CLOSED_ICE = 0.02
+"""Share of the coil's face by which the ice of two sweeps may differ."""
+
+Serve = Callable[[Array, Array, UnitState | None, Array | None], UnitState]
+"""Balances the unit at a return air (temperature, humidity ratio), (draws, steps), from its last
+state, with a share of the coil under ice of its own growth (None: without)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Controls:
     """How unit and cabin hang together, (draws, 1).
 
-    ``target`` K is the air temperature the thermostat really holds; ``held_humidity_ratio`` what
+    ``target`` K is the air temperature the thermostat really holds, ``below`` K (draws, steps) how
+    far under it the cabin is cooled ahead of the heat, None for never; ``held_humidity_ratio`` what
     the cabin's air is taken to be before anything is known; ``from_bilge`` the share of the return
     drawn from the bilge, ``recirculated`` the share of the supply that goes straight back;
-    ``fan_always`` whether the fan runs between the compressor's runs.
+    ``fan_always`` whether the fan runs between the compressor's runs; ``airflow`` m³/s when clean.
     """
 
     target: Array
@@ -62,6 +68,8 @@ class Controls:
     from_bilge: Array
     recirculated: Array
     fan_always: bool
+    airflow: Array
+    below: Array | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +79,9 @@ class CabinDay:
     ``removed`` is the sensible heat taken from the cabin air, net of compressor casing and cycling
     fan, with what blown-back water takes as it dries off; ``heat`` what is left in it beyond what
     holding the target allows, ``shed`` what the deviation sends outside. ``drained`` is the water
-    carried off, ``on_walls`` what condensed on cold surfaces with the air saturated.
+    carried off, ``on_walls`` what condensed on panes and walls, ``evaporated`` what wet things gave
+    off. ``tripped`` is the share of its time a switch stops the compressor, ``ice`` the share of the
+    coil's face under ice of its own growth.
     ``supply_temperature`` is of the air at the unit's outlet while it runs, ``drying`` what it is
     drier than the return air, kg/kg.
     ``stored_heat`` J and ``stored_water`` kg, (draws,), are what the cabin holds more at the end
@@ -89,6 +99,9 @@ class CabinDay:
     shed: Array
     drained: Array
     on_walls: Array
+    evaporated: Array
+    tripped: Array
+    ice: Array
     supply_temperature: Array
     drying: Array
     stored_heat: Array
@@ -128,14 +141,16 @@ class TemperatureDay(NamedTuple):
 
 
 def temperature_day(
-    net: Network, load: Array, full: Array, slope: Array, old: Array, blown_back: Array, start: Array
-) -> TemperatureDay:
+    net: Network, load: Array, full: Array, slope: Array, old: Array, blown_back: Array, start: Array,
+    below: Array | None = None,
+) -> TemperatureDay:  # fmt: skip
     """The thermostat's day: in each step the unit runs just long enough to end on the target.
 
     ``load`` W to be removed to hold the target; ``full`` W (not below 0) removed by running all
     the step with the air at a mean deviation ``old`` K, growing by ``slope`` W/K; ``blown_back`` W
     as in `run_share_needed`; (steps, draws). ``start`` is the network's state. Below the target
-    the unit is off (it does not heat). Exact within a step.
+    the unit is off (it does not heat). ``below`` K is how far under the target it is to end each
+    step, None for on it. Exact within a step.
     """
     steps, draws = load.shape
     end_weight, mean_weight, mean_u = -net.weight * net.keep / net.end_u, net.mean_z, net.mean_u
@@ -150,6 +165,8 @@ def temperature_day(
         states[k] = state
         # The heat that ends the step on the target; what is left in when the unit runs all of it.
         exact = np.add.reduce(end_weight * state, axis=0)
+        if below is not None:
+            exact = exact - below[k] / net.end_u
         drift = np.add.reduce(mean_weight * state, axis=0)
         u = np.minimum(np.maximum(exact, undone[k] - pull[k] * drift), load[k])
         hold[k], mean_drift[k], heat[k] = exact, drift, u
@@ -168,6 +185,8 @@ class _Return(NamedTuple):
     humidity_ratio: Array
     supply: Array
     drying: Array
+    tripped: Array
+    ice: Array
 
 
 _Rows = TypeVar("_Rows", TemperatureDay, VapourDay, _Return)
@@ -210,6 +229,14 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     again = again / (1.0 - again)
     volume = np.broadcast_to(controls.volume, (shape[0], 1))[:, 0]
     mass, buffer = volume * _AIR_DENSITY, volume * tables.BUFFER_MASS
+    below = None if controls.below is None else rows(controls.below)
+    wetting, dries_off, pane = (
+        rows(loads.wetting),
+        rows(loads.dries_off),
+        pane_conductance(rows(loads.pane_area)),
+    )
+    pane_share, outdoor = rows(loads.pane_share), rows(loads.outdoor)
+    icy = ice_that_fills(np.broadcast_to(controls.airflow, (shape[0], 1))[:, 0])
 
     # What the sweeps look for: the cabin's air, and how much colder and drier than it the return
     # is for the supply air that goes straight back.
@@ -221,29 +248,45 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     mixer = Mixer()
     last: UnitState | None = None
     result: tuple[TemperatureDay, VapourDay, _Return] | None = None
+    ice: Array | None = None
     done = np.zeros(shape[0], dtype=bool)
     sweeps = 0
     for _ in range(MOST_SWEEPS):
         sweeps += 1
         back_t = within_air((1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t)
         back_w = within_moist((1.0 - drawn) * humidity + drawn * bilge_w - short_w)
-        last = unit = serve(back_t.T, back_w.T, last)
+        last = unit = serve(back_t.T, back_w.T, last, None if ice is None else ice.T)
         sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
         coil, touched = rows(unit.condensate), rows(unit.air_flow * unit.contact)
         slope = np.where(sensible > 0.0, _HEAT_SLOPE * tables.AIR_HEAT * touched, 0.0)
         wet_slope = np.where(coil > 0.0, _WATER_SLOPE * touched, 0.0)
+        # What dries off takes its heat from the air; the load has that of its own state.
+        dries = wetting * (air.saturation_humidity_ratio(within_air(target + deviation)) - humidity)
+        todo = load + tables.VAPORISATION * (dries_off - dries)
         if controls.fan_always:
-            todo, full, back_heat = load + fan, sensible - casing, coil * tables.VAPORISATION
+            todo, full, back_heat = todo + fan, sensible - casing, coil * tables.VAPORISATION
         else:
-            todo, full, back_heat = load, sensible - casing - fan, np.zeros_like(load)
-        warm = temperature_day(net, todo, np.maximum(full, 0.0), slope, deviation, back_heat, state)
-        most = air.saturation_humidity_ratio(within_air(target + warm.mean))
+            full, back_heat = sensible - casing - fan, np.zeros_like(load)
+        warm = temperature_day(net, todo, np.maximum(full, 0.0), slope, deviation, back_heat, state, below)
+        here = within_air(target + warm.mean)
+        most = air.saturation_humidity_ratio(here)
+        panes = air.saturation_humidity_ratio(within_air(here + pane_share * (outdoor - here)))
         dried = warm.run * (1.0 - pan_return(warm.run, controls.fan_always))
         damp = vapour_day(
-            step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most, water
-        )
+            step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most,
+            Wet(wetting, pane, panes), water,
+        )  # fmt: skip
+        grown = np.zeros_like(load) if ice is None else ice
+        surface = rows(unit.coil_surface)
+        if ice is not None or float(surface.min()) < FREEZING:
+            warmth = rows(unit.air_flow) * tables.AIR_HEAT * np.maximum(back_t - FREEZING, 0.0)
+            # Ice once formed stays from sweep to sweep, or a coil it chokes would seem to thaw.
+            formed = ice_share_day(
+                step, surface, coil, warm.run, rows(unit.tripped), warmth, icy, controls.fan_always
+            )
+            grown = np.maximum(grown, formed)
         supply, dried_by = rows(unit.supply_temperature), back_w - rows(unit.supply_humidity_ratio)
-        found = (warm, damp, _Return(back_t, back_w, supply, dried_by))
+        found = (warm, damp, _Return(back_t, back_w, supply, dried_by, rows(unit.tripped), grown))
         result = found if result is None else (
             _kept(done, result[0], warm), _kept(done, result[1], damp), _kept(done, result[2], found[2])
         )  # fmt: skip
@@ -252,6 +295,8 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
             np.stack([warm.mean, damp.humidity, again * (back_t - supply), again * dried_by]) - looked_for
         )
         settled = (_largest(left[::2]) < CLOSED_TEMPERATURE) & (_largest(left[1::2]) < CLOSED_HUMIDITY)
+        settled &= _largest(grown - (0.0 if ice is None else ice)) < CLOSED_ICE
+        ice = grown if grown.any() else None
         if periodic:
             settled &= (
                 (np.abs((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE)
@@ -287,6 +332,9 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         shed=shed,
         drained=damp.drained.T,
         on_walls=damp.walls.T,
+        evaporated=damp.evaporated.T,
+        tripped=back.tripped.T,
+        ice=back.ice.T,
         supply_temperature=back.supply.T,
         drying=back.drying.T,
         stored_heat=(gained * loads.capacity.T).sum(axis=0),

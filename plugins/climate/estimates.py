@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from console.contract import Run
 from console.properties import air, seawater
 from console.properties.refrigerants import refrigerant
-from plugins.climate import defaults, surfaces, tables
+from plugins.climate import defaults, tables
 from plugins.climate.cabin import CabinDay, Controls, cabin_day
+from plugins.climate.damp import cold_surfaces
 from plugins.climate.exchange import air_flow_share, within_air, within_moist
 from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
 from plugins.climate.machine import Label, Machine, machine_from_label
@@ -54,11 +55,13 @@ def machine(run: Run) -> Machine:
     return machine_from_label(label, refrigerant(run.text("climate.refrigerant")))
 
 
-def conditions(run: Run, return_temperature: Array, return_humidity_ratio: Array) -> Conditions:
-    """What the unit works in at a return air, as the boat is."""
+def conditions(
+    run: Run, return_temperature: Array, return_humidity_ratio: Array, grown: Array | None = None
+) -> Conditions:
+    """What the unit works in at a return air, as the boat is, with ``grown`` ice on its coil."""
     number = run.number
     sea = run.figure("weather.seawater_temperature")
-    iced = number("climate.iced_share")
+    iced = iced_face(run, grown)
     return Conditions(
         return_temperature=return_temperature,
         return_humidity_ratio=return_humidity_ratio,
@@ -68,12 +71,23 @@ def conditions(run: Run, return_temperature: Array, return_humidity_ratio: Array
         scale=run.figure("raw_water.scale_resistance"),
         volts=run.figure("power.supply_voltage"),
         frequency=number("climate.supply_frequency") / number("climate.frequency"),
-        airflow=air_flow_share(
-            number("climate.filter_blocked"), iced, number("climate.duct_restriction"),
-            number("climate.airflow_share"),
-        ),
+        airflow=conditions_airflow(run, grown),
         iced=iced,
         charge=number("climate.charge"),
+    )  # fmt: skip
+
+
+def iced_face(run: Run, grown: Array | None = None) -> Array:
+    """Share of the coil's face under ice: what the file states, and of the rest what ``grown`` covers."""
+    stated = run.number("climate.iced_share")
+    return stated if grown is None else 1.0 - (1.0 - stated) * (1.0 - grown)
+
+
+def conditions_airflow(run: Run, grown: Array | None = None) -> Array:
+    """Air through the unit as a share of its clean air flow."""
+    return air_flow_share(
+        run.number("climate.filter_blocked"), iced_face(run, grown),
+        run.number("climate.duct_restriction"), run.number("climate.airflow_share"),
     )  # fmt: skip
 
 
@@ -127,13 +141,26 @@ def _span(text: str) -> tuple[float, float]:
 # --- the cabin --------------------------------------------------------------------------------
 
 
+def deck_wind(run: Run) -> Array:
+    """Wind over the deck, m/s: as stated, or as assumed for a harbour and shifted to the berth.
+
+    The console's wind lies at the deck already; a berth acts on it only where nobody stated it, by
+    the roots of the shelter classes' coefficients, so that shelter is counted once.
+    """
+    wind = run.figure("weather.wind_speed")
+    if run.given("weather.wind_here" if run.text("weather.file", "") else "weather.wind"):
+        return wind
+    classes = tables.WIND_COEFFICIENT
+    return np.asarray(wind * (classes[run.text("climate.berth")] / classes["harbour"]) ** 0.5)
+
+
 def outside(run: Run) -> Outside:
     """Weather and sea of the run."""
     figure = run.figure
     return Outside(
         temperature=figure("weather.outdoor_temperature"),
         humidity_ratio=figure("weather.outdoor_humidity_ratio"),
-        wind=figure("weather.wind_speed"),
+        wind=deck_wind(run),
         direct_normal=figure("weather.direct_normal"),
         diffuse=figure("weather.diffuse_horizontal"),
         zenith=figure("weather.sun_zenith"),
@@ -166,9 +193,11 @@ def shell(run: Run) -> Shell:
         glass_forward=number("glass_forward"),
         solar_heat_gain=number("glass_solar_gain"),
         curtained=number("glass_curtained"),
-        leakage_area=number("leakage_area"),
+        covered=number("glass_covered"),
+        deck_sun=number("deck_sun"),
+        leakage_area=number("leakage_area") * (1.0 - tables.VENTILATOR_SHARE * number("vents_shut")),
         hatch_open=number("hatch_open"),
-        wind_coefficient=tables.WIND_COEFFICIENT[run.text("climate.berth")],
+        wind_coefficient=tables.WIND_COEFFICIENT["open"],
         furnishings_capacity=number("furnishings_capacity"),
     )
 
@@ -194,17 +223,19 @@ def cabin_loads(run: Run, periodic: bool) -> Loads:
     return component_loads(outside(run), shell(run), inside, run.step_seconds, periodic)
 
 
-def conditions_airflow(run: Run) -> Array:
-    """Air through the unit as a share of its clean air flow."""
-    return air_flow_share(
-        run.number("climate.filter_blocked"), run.number("climate.iced_share"),
-        run.number("climate.duct_restriction"), run.number("climate.airflow_share"),
-    )  # fmt: skip
+def precooling(run: Run) -> Array | None:
+    """How far under the set-point the cabin is cooled ahead of the heat, K; None for never."""
+    by = run.number("climate.precool")
+    if not by.any():
+        return None
+    return by * hours_share(run.value("climate.precool_hours", ()), run.hours, run.step_seconds)
 
 
 def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
     """Loads, the cabin's day and the temperature held, for the estimate and for tests."""
-    periodic = abs(run.steps * run.step_seconds - DAY) < 1.0
+    days = run.steps * run.step_seconds / DAY
+    # A run of whole days repeats: before the first of them the boat has been through the last.
+    periodic = days > 0.99 and abs(days - round(days)) < 1e-6
     loads = cabin_loads(run, periodic)
     held = target_temperature(run)
     unit = machine(run)
@@ -215,43 +246,19 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
         from_bilge=run.number("climate.return_from_bilge"),
         recirculated=run.number("climate.supply_recirculated"),
         fan_always=run.text("climate.fan") == "always",
+        airflow=run.number("climate.airflow"),
+        below=precooling(run),
     )
     ready = conditions(run, held, held)
 
-    def serve(temperature: Array, humidity_ratio: Array, last: UnitState | None) -> UnitState:
-        at = replace(ready, return_temperature=temperature, return_humidity_ratio=humidity_ratio)
+    def serve(
+        temperature: Array, humidity_ratio: Array, last: UnitState | None, grown: Array | None
+    ) -> UnitState:
+        at = ready if grown is None else conditions(run, held, held, grown)
+        at = replace(at, return_temperature=temperature, return_humidity_ratio=humidity_ratio)
         return balance(unit, at, last.start if last else None)
 
     return loads, cabin_day(loads, controls, serve, run.step_seconds, periodic), held
-
-
-def coldest_surface(run: Run, loads: Loads, day: CabinDay) -> Array:
-    """The coldest surface the cabin's air touches, K: duct skin while running, hull or glass.
-
-    The skin of a duct with insulation of thickness t lies between supply and cabin air as R_ins
-    to the film outside it (8.29 W/(m²·K)). Single glass is what drips first on a cold night; what
-    it loses to a clear sky is left out, so that it may be a degree or two colder still.
-    """
-    film_inside = tables.INSIDE_FILM["vertical"]
-    resistance = run.number("climate.duct_insulation") / tables.FOAM_CONDUCTIVITY
-    warmed = resistance / (resistance + 1.0 / film_inside)
-    supply = day.supply_temperature
-    skin = np.where(day.run_share > 0.0, supply + warmed * (day.temperature - supply), day.temperature)
-    sea = run.figure("weather.seawater_temperature")
-    u = surfaces.hull_transmittance(run.number("climate.hull_insulation"))
-    hull = surfaces.inside_surface_temperature(day.temperature, sea, u, film_inside)
-    return np.minimum(np.minimum(skin, hull), _glass_surface(run, day))
-
-
-def _glass_surface(run: Run, day: CabinDay) -> Array:
-    """Inner face of the glass without sun on it, K; the cabin's air where there is no glass."""
-    panes = ("glass_overhead", "glass_port", "glass_starboard", "glass_forward")
-    glazed = sum(run.number(f"climate.{pane}") for pane in panes)
-    u = surfaces.glass_transmittance(surfaces.outside_film_ashrae(run.figure("weather.wind_speed")))
-    face = surfaces.inside_surface_temperature(
-        day.temperature, run.figure("weather.outdoor_temperature"), u, tables.INSIDE_FILM["vertical"]
-    )
-    return np.where(glazed > 0.0, face, day.temperature)
 
 
 PARTS_OF_THE_DAY = {"afternoon": (12.0, 18.0), "evening": (18.0, 22.0), "night": (22.0, 6.0)}
@@ -287,15 +294,24 @@ def cabin(run: Run) -> Figures:
     short = falls_short(day.temperature, held)
     parts = {name: mean_between(total, run.hours, *span) for name, span in PARTS_OF_THE_DAY.items()}
     figures |= {f"climate.load_{name}": value for name, value in parts.items()}
+    cold = cold_surfaces(run, day, deck_wind(run))
+    figures |= {f"climate.surface.{name}": value for name, value in cold.items()}
+    margin = np.minimum.reduce(np.broadcast_arrays(*cold.values())) - dew
+    over = np.where(day.run_share > 0.999, np.maximum(day.temperature - held, 0.0), 0.0)
     return figures | {
         "climate.cooling_load": total,
         "climate.sensible_heat_ratio": np.clip(ratio, 0.0, 1.0),
         "climate.cabin_temperature": day.temperature,
         "climate.cabin_humidity": np.clip(damp, 0.0, 1.0),
         "climate.cabin_dew_point": dew,
-        "climate.dry_margin": coldest_surface(run, loads, day) - dew,
+        "climate.dry_margin": margin,
+        "climate.damp_hours": (margin < 0.0).astype(np.float64),
+        "climate.shortfall": over,
+        "climate.short_hours": (over > tables.SHORT).astype(np.float64),
         "climate.run_share": day.run_share,
-        "climate.run_hours": day.run_share,
+        "climate.run_hours": day.run_share * (1.0 - day.tripped),
+        "climate.ice_share": day.ice,
+        "climate.settled": day.settled[:, None].astype(np.float64),
         "climate.supply_fall": day.return_temperature - day.supply_temperature,
         "climate.supply_drying": day.drying,
         "climate.falls_short": short,
@@ -314,7 +330,8 @@ def unit(run: Run) -> Figures:
     """
     temperature = within_air(run.figure("climate.return_air_temperature"))
     humidity_ratio = within_moist(run.figure("climate.return_humidity_ratio"))
-    made, at = machine(run), conditions(run, temperature, humidity_ratio)
+    grown = run.figure("climate.ice_share")
+    made, at = machine(run), conditions(run, temperature, humidity_ratio, grown)
     shape = np.broadcast_shapes(temperature.shape, at.airflow.shape)
 
     def beside(now: Array, well: Array | float) -> Array:
@@ -330,12 +347,21 @@ def unit(run: Run) -> Figures:
     )
     state = balance(made, both)
     multiple = run.number("climate.start_multiple")
+    if run.has("climate.locked_rotor"):
+        multiple = run.number("climate.locked_rotor") / run.number("climate.current")
     if run.value("climate.soft_start", False):
         multiple = np.minimum(multiple, tables.START_MULTIPLE_SOFT)
     split = temperature - state.supply_temperature
     volts = run.figure("power.supply_voltage")
     capacity = np.maximum(state.capacity, 0.0)
+    # A fan left on runs between the compressor's runs.
+    share, alone = run.figure("climate.run_share"), run.text("climate.fan") == "always"
+    mean_power = share * state.power[0] + (1.0 - share) * (made.fan_power if alone else 0.0)
+    per_amp = np.maximum(volts, 1.0) * made.power_factor
     return {
+        "climate.energy": mean_power,
+        "climate.fan_current": made.fan_power / per_amp,
+        "climate.pump_current": made.pump_power / per_amp,
         "climate.unit_capacity": capacity[0],
         "climate.unit_power": state.power[0],
         "climate.unit_current": state.current[0],
@@ -347,7 +373,7 @@ def unit(run: Run) -> Figures:
         "climate.evaporating_temperature": state.evaporating[0],
         "climate.supply_temperature": state.supply_temperature[0],
         "climate.coil_temperature": state.coil_surface[0],
-        "climate.airflow_share": conditions_airflow(run),
+        "climate.airflow_share": conditions_airflow(run, grown),
         "climate.trip.high_pressure": state.high_pressure[0],
         "climate.trip.low_pressure": state.low_pressure[0],
         "climate.trip.voltage": state.voltage[0],

@@ -21,6 +21,15 @@ LOAD_MEANINGS = {
 }
 """The parts of the cooling load, outside in, in words."""
 
+SURFACE_MEANINGS = {
+    "duct": "skin of the supply duct",
+    "grille": "supply grille",
+    "glass": "inner face of the glass",
+    "hull": "lining and sole over the underwater hull",
+    "locker": "bare hull inside lockers and bilge",
+}
+"""The cold surfaces of the cabin, in words."""
+
 _WEATHER = (
     Need("weather.outdoor_temperature", "K"),
     Need("weather.outdoor_humidity_ratio", "1"),
@@ -65,8 +74,17 @@ CABIN = Estimate(
             "dry_margin", "delta_degC",
             "coldest surface in the cabin less the air's dew point; below zero it sweats", daily="least",
         ),
+        _given("damp_hours", "1", "hours a day in which the coldest surface sweats", "hours_per_day"),
+        *(_given(f"surface.{name}", "K", meaning, daily="least") for name, meaning in SURFACE_MEANINGS.items()),
+        _given(
+            "shortfall", "delta_degC", "how far the cabin is above the set-point with the unit running all it can",
+            daily="largest",
+        ),
+        _given("short_hours", "1", "hours a day in which it falls short", "hours_per_day"),
+        _given("ice_share", "1", "share of the cold coil's face under ice of its own growth", "share", "largest"),
+        _given("settled", "1", "whether the cabin's day came to rest in the sum (1 yes)", "share", "least"),
         _given("run_share", "1", "share of the hour the unit runs (on a trip its fan and pump alone)", "share"),
-        _given("run_hours", "1", "hours a day the unit runs (on a trip its fan and pump alone)", "hours_per_day"),
+        _given("run_hours", "1", "hours a day the compressor runs", "hours_per_day"),
         _worst("supply_fall", "delta_degC", "return air less supply air, as the day went"),
         _worst("supply_drying", "1", "humidity ratio of return air less supply air", "humidity_ratio"),
         _given("load_afternoon", "W", "heat to be removed, mean of noon to six", "net_heat"),
@@ -137,8 +155,13 @@ UNIT = Estimate(
         Need("climate.return_humidity_ratio", "1"),
         *_WATER,
         Need("raw_water.clean_flow", "m**3/s", f"{_DEFAULTS}:water_flow"),
+        Need("climate.ice_share", "1"),
+        Need("climate.run_share", "1"),
     ),
     (
+        _given("energy", "W", "what unit, fan and pump draw in a day", "energy_per_day"),
+        _worst("fan_current", "A", "current of the unit's fan"),
+        _worst("pump_current", "A", "current of the seawater pump"),
         _worst("unit_capacity", "W", "cooling the unit gives while running, its fan's heat taken off", "heat"),
         _worst("unit_power", "W", "power of unit, fan and pump while running"),
         _worst("unit_current", "A", "current of unit, fan and pump while running"),

@@ -63,6 +63,8 @@ class Shell:
     glass_forward: Array
     solar_heat_gain: Array
     curtained: Array
+    covered: Array
+    deck_sun: Array
     leakage_area: Array
     hatch_open: Array
     wind_coefficient: float
@@ -75,7 +77,7 @@ class Inside:
 
     ``target`` is the air temperature the thermostat really holds, ``held_humidity`` the relative
     humidity the load is reckoned at. ``cooking`` is a burner's heat in each step, ``evaporation``
-    the water given off by wet things, ``bilge_flow`` the bilge air drawn into the return while the
+    the water wet things give off in the state of `tables.WET_STATE`, ``bilge_flow`` the bilge air drawn into the return while the
     fan runs (dry kg/s). ``cycling`` is the cooling (W) of a unit whose fan stops with its
     compressor, None when the fan always runs.
     """
@@ -96,8 +98,12 @@ class Loads:
     """Gains by component, and what the cabin's own balances need.
 
     ``sensible`` and ``latent``: W by component, (draws, steps). ``fresh_flow`` and
-    ``bilge_flow`` dry kg/s with their humidity ratios; ``vapour`` kg/s given off inside. ``capacity`` (draws, 5) J/K, ``to_air`` (draws, 4) and
-    ``to_outside`` (draws, 5) W/K are the network: air, furnishings, roof, sides, hull.
+    ``bilge_flow`` dry kg/s with their humidity ratios; ``vapour`` kg/s given off by people and stove,
+    ``wetting`` kg/s that wet things give off per humidity ratio the air is short of saturation,
+    ``dries_off`` kg/s of it in the state the load is reckoned at.
+    ``capacity`` (draws, 5) J/K, ``to_air`` (draws, 4) and ``to_outside`` (draws, 5) W/K are the
+    network: air, furnishings, roof, sides, hull. ``pane_area`` m² of glass, ``pane_share`` of the
+    way from cabin to ``outdoor`` air at which its inner face stands without sun.
     """
 
     sensible: dict[str, Array]
@@ -108,11 +114,14 @@ class Loads:
     bilge_temperature: Array
     bilge_humidity_ratio: Array
     vapour: Array
+    wetting: Array
+    dries_off: Array
+    pane_area: Array
+    pane_share: Array
+    outdoor: Array
     capacity: Array
     to_air: Array
     to_outside: Array
-    hull_surface: Array
-    """Inner face of the underwater hull with the cabin at its set-point, K."""
 
     def of(self, component: str) -> Array:
         """Sensible and latent together, W."""
@@ -165,6 +174,18 @@ def bilge_air(temperature: Array, humidity_ratio: Array, sea: Array) -> tuple[Ar
     return mixed, np.minimum(np.maximum(humidity_ratio, 0.8 * wet), wet)
 
 
+def wetting_of(evaporation: Array) -> Array:
+    """Conductance of the cabin's wet things to vapour, kg/s per humidity ratio.
+
+    ``evaporation`` is what they give off at `tables.WET_STATE`. What dries off goes with the
+    saturated humidity ratio less the air's own (Dalton): nothing in saturated air, a third as much
+    at 5 °C and the same relative humidity.
+    """
+    temperature, share = tables.WET_STATE
+    short = air.saturation_humidity_ratio(temperature) - air.humidity_ratio(temperature, share)
+    return evaporation / short
+
+
 def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float, periodic: bool) -> Loads:
     """The cooling load by component, and the network and moisture drivers that go with it.
 
@@ -187,7 +208,7 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
             tilt, azimuth, outside.zenith, outside.azimuth, outside.direct_normal, outside.diffuse
         )
 
-    shade = surfaces.shaded(shell.awning)
+    shade = surfaces.shaded(shell.awning) * shell.deck_sun
     deck_direct, deck_diffuse = sun(0.0, 0.0)
     port_direct, port_diffuse = sun(np.pi / 2, shell.heading - np.pi / 2)
     starboard_direct, starboard_diffuse = sun(np.pi / 2, shell.heading + np.pi / 2)
@@ -211,11 +232,14 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
         + shell.glass_port * glass(port_direct, port_diffuse)
         + shell.glass_starboard * glass(starboard_direct, starboard_diffuse)
         + shell.glass_forward * glass(bow_direct, bow_diffuse)
-    ) * (1.0 - shell.curtained * (1.0 - tables.CURTAIN_LETS_IN))
+    ) * surfaces.screened(shell.curtained, shell.covered)
 
     person_sensible, person_latent = people_heat(inside.people, inside.activity)
     cooking_latent = tables.COOKING_LATENT_SHARE * inside.cooking
-    vapour = (person_latent + cooking_latent) / tables.VAPORISATION + inside.evaporation
+    vapour = (person_latent + cooking_latent) / tables.VAPORISATION
+    inside_ratio = air.humidity_ratio(target, inside.held_humidity)
+    wetting = wetting_of(inside.evaporation)
+    dries_off = wetting * (air.saturation_humidity_ratio(target) - inside_ratio)
     appliances = inside.equipment + inside.cooking - cooking_latent
 
     shape = np.broadcast_shapes(outside.temperature.shape, target.shape, appliances.shape, sun_in.shape)
@@ -258,7 +282,6 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
         shell.glass_overhead * u_hatch
         + (shell.glass_port + shell.glass_starboard + shell.glass_forward) * u_glass
     )
-    inside_ratio = air.humidity_ratio(target, inside.held_humidity)
     opening = shell.leakage_area + tables.OPENING_AS_LEAKAGE * shell.hatch_open * shell.glass_overhead
     flow = surfaces.leakage_flow_lbl(
         opening,
@@ -270,7 +293,8 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     fresh_flow = flow / air.specific_volume(outside.temperature, outside.humidity_ratio)
     fresh = air_heat(fresh_flow, outside.temperature, outside.humidity_ratio, target, inside_ratio)
     bilge_temperature, bilge_ratio = bilge_air(outside.temperature, outside.humidity_ratio, outside.sea)
-    given_off = vapour * tables.VAPORISATION
+    evaporation = dries_off * tables.VAPORISATION
+    given_off = vapour * tables.VAPORISATION + evaporation
     glass_air = glass_conductance * (outside.temperature - target)
     sun_now = sun_later + (1.0 - radiant["sun"]) * sun_in
     appliances_now = appliances_later + (1.0 - radiant["equipment"]) * appliances
@@ -279,13 +303,12 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     if inside.cycling is not None:
         # The fan draws bilge air only while it runs: the load's share of the cooling.
         rest = roof + sides + hull + sun_now + glass_air + person_sensible + appliances_now + fresh[0]
-        rest = rest + np.maximum(given_off + fresh[1], 0.0) - tables.VAPORISATION * inside.evaporation
+        rest = rest + np.maximum(given_off + fresh[1], 0.0) - evaporation
         left = np.maximum(inside.cycling - bilge[0] - bilge[1], 1.0)
         running = np.clip(rest / left, 0.0, 1.0)
         bilge_flow, bilge = bilge_flow * running, (bilge[0] * running, bilge[1] * running)
     brought = fresh[1] + bilge[1]
     limit = np.where(brought < -given_off, -given_off / np.where(brought < 0.0, brought, -1.0), 1.0)
-    evaporation = inside.evaporation * tables.VAPORISATION
     sensible = {
         "roof": roof,
         "sides": sides,
@@ -320,10 +343,8 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     direct = glass_conductance + tables.AIR_HEAT * (fresh_flow + bilge_flow).mean(axis=-1, keepdims=True)
     to_air = np.stack([column(to_furnishings), *(2.0 * w for w in wall_columns)], axis=1)
     to_outside = np.stack([column(direct), np.zeros(rows), *(2.0 * w for w in wall_columns)], axis=1)
-    hull_surface = surfaces.inside_surface_temperature(
-        target, outside.sea, u_hull, tables.INSIDE_FILM["vertical"]
-    )
+    panes = shell.glass_overhead + shell.glass_port + shell.glass_starboard + shell.glass_forward
     return Loads(
         sensible, latent, fresh_flow, outside.humidity_ratio, bilge_flow, bilge_temperature, bilge_ratio, vapour,
-        capacity, to_air, to_outside, hull_surface,
+        wetting, dries_off, panes, u_glass / tables.INSIDE_FILM["vertical"], outside.temperature, capacity, to_air, to_outside,
     )  # fmt: skip

@@ -30,12 +30,34 @@ def pan_return(run_share: Array, fan_always: bool) -> Array:
     return np.clip(1.0 - run_share / DRY_SHARE, 0.0, 1.0)
 
 
+class Wet(NamedTuple):
+    """What gives and takes vapour by its own humidity, (steps, draws): kg/s per humidity ratio.
+
+    Wet things dry off by ``wetting`` times what the air is short of saturation; panes of
+    conductance ``pane`` take what is above ``pane_humidity``, their saturated humidity ratio.
+    """
+
+    wetting: Array
+    pane: Array
+    pane_humidity: Array
+
+
+def pane_conductance(area: Array) -> Array:
+    """Vapour conductance of still air to ``area`` m² of pane, kg/s per humidity ratio.
+
+    Lewis: h_m = h/(c_p·Le^(2/3)) with the convective film.
+    """
+    per_area = tables.CONDENSING_FILM / (tables.AIR_HEAT * tables.LEWIS_FACTOR)
+    return per_area * area
+
+
 class VapourDay(NamedTuple):
     """Humidity ratio of the cabin air in each step, and where its water went (kg/s)."""
 
     humidity: Array
     drained: Array
     walls: Array
+    evaporated: Array
     air_start: Array
     buffer_start: Array
     air_end: Array
@@ -44,16 +66,16 @@ class VapourDay(NamedTuple):
 
 def vapour_day(
     step: float, mass: Array, buffer: Array, sources: Array, exchange: Array, brought: Array,
-    dried: Array, coil: Array, coil_slope: Array, old: Array, saturated: Array,
+    dried: Array, coil: Array, coil_slope: Array, old: Array, saturated: Array, wet: Wet,
     start: tuple[Array, Array],
 ) -> VapourDay:  # fmt: skip
     """Water vapour of cabin and buffer over a day, backward Euler (stable at any step).
 
     ``mass`` kg of dry air and ``buffer`` kg of buffer per humidity ratio, (draws,); ``sources``
     kg/s, ``exchange`` kg/s of air changed with outside and bilge which brings ``brought`` kg/s of
-    water; ``dried`` share of the step the coil dries; ``coil`` kg/s wrung out at humidity ``old``,
+    water, ``wet`` what dries off and condenses inside; ``dried`` share of the step the coil dries; ``coil`` kg/s wrung out at humidity ``old``,
     growing by ``coil_slope`` kg/s per kg/kg; ``saturated`` the most the air holds; (steps, draws).
-    What is above ``saturated`` condenses on the cabin's own walls.
+    What is above ``saturated`` condenses on the cabin's own walls, as does what the panes take.
     """
     steps, draws = sources.shape
     per_mass, per_buffer = mass / step, buffer / step
@@ -61,18 +83,29 @@ def vapour_day(
     give = to_buffer / (per_buffer + to_buffer)
     linked = per_buffer * give
     wrung, pull = dried * (coil - coil_slope * old), dried * coil_slope
-    fixed = sources + brought
-    held = per_mass + exchange + linked
-    wet = 1.0 / (held + pull)
-    free, offset = 1.0 / held, wrung * wet
+    fixed = sources + brought + wet.wetting * saturated
+    held = per_mass + exchange + linked + wet.wetting
+    drying = 1.0 / (held + pull)
+    free, offset = 1.0 / held, wrung * drying
+    # Panes well above the dew point take nothing, and cost nothing.
+    sweats = bool((old > 0.9 * wet.pane_humidity).any())
+    if sweats:
+        taken = wet.pane * wet.pane_humidity
+        pane_free, pane_drying = 1.0 / (held + wet.pane), 1.0 / (held + pull + wet.pane)
+        pane_free_off, pane_drying_off = taken * pane_free, (taken - wrung) * pane_drying
     known, humidity = np.empty((steps, draws)), np.empty((steps, draws))
     air_water, buffer_water = start
     for k in range(steps):
         here = fixed[k] + per_mass * air_water + linked * buffer_water
-        # A dry coil wrings nothing out: the lower of the two roots is the balance.
-        air_water = np.minimum(np.minimum(here * free[k], here * wet[k] - offset[k]), saturated[k])
+        # A dry coil wrings nothing out, a dry pane takes nothing: the lowest root is the balance.
+        air_water = np.minimum(np.minimum(here * free[k], here * drying[k] - offset[k]), saturated[k])
+        if sweats:
+            air_water = np.minimum(air_water, here * pane_free[k] + pane_free_off[k])
+            air_water = np.minimum(air_water, here * pane_drying[k] + pane_drying_off[k])
         buffer_water = buffer_water + give * (air_water - buffer_water)
         known[k], humidity[k] = here, air_water
     drained = np.maximum(wrung + pull * humidity, 0.0)
-    walls = np.where(humidity < saturated, 0.0, known - held * humidity - drained)
-    return VapourDay(humidity, drained, walls, start[0], start[1], air_water, buffer_water)
+    panes = np.maximum(wet.pane * (humidity - wet.pane_humidity), 0.0) if sweats else 0.0
+    walls = np.where(humidity < saturated, 0.0, known - held * humidity - drained - panes) + panes
+    evaporated = wet.wetting * (saturated - humidity)
+    return VapourDay(humidity, drained, walls, evaporated, start[0], start[1], air_water, buffer_water)

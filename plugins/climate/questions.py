@@ -9,20 +9,19 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Reason, Urgency
 from plugins.climate import pictures
-from plugins.climate.exchange import FREEZING
 from plugins.climate.figures import LOAD_MEANINGS
-from plugins.climate.tables import RULE_PER_VOLUME
+from plugins.climate.tables import RULE_PER_VOLUME, SHORT
 
 if TYPE_CHECKING:
     from console.contract import Findings
 
 Array = NDArray[np.float64]
 
-SHORT = 0.5
-"""K above what the thermostat is set to, running without a stop, that counts as falling short."""
-
 FAR_ABOVE, COOLER = 3.0, 1.0
 """K above the set-point that is far too warm; K below it from which nobody would call it held."""
+
+ICED = 0.1
+"""Share of the coil under its own ice from which the card speaks of it."""
 
 OUT = 2.0
 """K by which a thermostat must be wrong before the card speaks of it (± 0.8 K is usual)."""
@@ -194,11 +193,11 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
         said = f"as it is now it gives {found.say(lost, 'net_heat')} less cooling than in good order{more}{why}"
         # A fault of that size is the reason; the heat that comes in is what it meets.
         reasons.insert(0 if lost > LARGE * healthy else len(reasons), Reason(said))
-    coil = _daily(found, "coil_temperature", FREEZING)
-    if runs and coil < FREEZING - OUT:
-        at = found.say(coil, "temperature")
+    ice = _daily(found, "ice_share")
+    if ice > ICED:
+        shut = found.say(ice, "share")
         reasons.insert(
-            0, Reason(f"its cold coil stands at {at}: it ices up and will cool less than said here")
+            0, Reason(f"its cold coil ices up: at worst {shut} of it is shut, and less and less air comes")
         )
     if runs and found.has("climate.expected_split"):
         drop = found.say_range(found.daily("climate.expected_split"), "temperature_difference")
@@ -231,6 +230,12 @@ def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> 
             "See that the seacock is open, look at the stream overboard, then clean the strainer: the water "
             "comes first.",
             ("below_waterline", "trip_resets"),
+        )
+    if _daily(found, "ice_share") > ICED:
+        return (
+            "Switch it to fan alone until the ice is gone, thaw it fully, then clean the return filter and look"
+            " for crushed ducts; if it ices again with all clear, ask a licensed technician.",
+            ("hot_and_sharp", "refrigerant"),
         )
     if _daily(found, "airflow_share", 1.0) < 0.75:
         return "Clean the return filter and look for ice and crushed ducts: it is short of air.", (

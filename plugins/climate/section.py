@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import model_validator
+
 from console.fields import Quantity, Table, choice, quantity, text
 
 _DEFAULTS = "plugins.climate.defaults"
+_BTU_H = 0.29307107
+LEAST_EER, MOST_EER = 3.0, 25.0
+"""BTU/h per watt (volt-ampere): the limits of `Climate.eer`."""
 
 
 class Climate(Table):
@@ -66,6 +71,10 @@ class Climate(Table):
         "ratio", "5.5 ± 35 %", hard=("1", "10"), usual=("3", "7"),
         help="Locked-rotor amps (LRA on the label) over running amps.",
     )  # fmt: skip
+    locked_rotor: Quantity = quantity(
+        "current", None, hard=("3 A", "400 A"), usual=("10 A", "150 A"), given="± 7 %",
+        help="Locked-rotor amps, LRA on the label; it then stands before the multiple.",
+    )  # fmt: skip
     soft_start: bool = text(False, help="Whether a soft starter is fitted to the compressor.")
 
     # --- air and water side as built --------------------------------------------------------------
@@ -73,6 +82,13 @@ class Climate(Table):
         "temperature", "75 F", hard=("50 F", "95 F"), usual=("68 F", "84 F"),
         help="What its thermostat is set to.",
     )  # fmt: skip
+    precool: Quantity = quantity(
+        "temperature_difference", "0 F", hard=("0 F", "20 F"), usual=("0 F", "8 F"),
+        help="How far below the set-point the cabin is cooled ahead of the heat, in the hours of precool_hours.",
+    )  # fmt: skip
+    precool_hours: list[str] = text(
+        ["03:00-08:00"], help="When it is cooled below the set-point, if at all."
+    )
     fan: Literal["always", "with_compressor"] = choice(
         "with_compressor",
         help="Whether the fan stops with the compressor or runs on (it then blows the pan's water back).",
@@ -159,7 +175,8 @@ class Climate(Table):
     cooking_hours: list[str] = text(["07:00-07:15", "18:00-18:30"], help="When the stove burns.")
     evaporation: Quantity = quantity(
         "mass_per_day", "1500 g/day ± 60 %", hard=("0 g/day", "50000 g/day"), usual=("0 g/day", "10000 g/day"),
-        help="Water that dries off inside in a day: washing, wet gear, damp lockers.",
+        help="Water that dries off inside in a day at 75 F and 60 %: washing, wet gear, damp lockers. In"
+        " colder or damper air less does.",
     )  # fmt: skip
     awning: Quantity = quantity(
         "share", "0 %", hard=("0 %", "100 %"), help="Share of the deck over the cabin under an awning.",
@@ -173,8 +190,14 @@ class Climate(Table):
         usual=("30 cm2", "1500 cm2"),
         help="All gaps of the shut-up cabin taken together: companionway, ventilators, lockers.",
     )  # fmt: skip
+    vents_shut: Quantity = quantity(
+        "share", "0 %", hard=("0 %", "100 %"),
+        help="Share of the ventilators shut or plugged; taken as two fifths of all gaps.",
+    )  # fmt: skip
     berth: Literal["open", "light", "harbour", "sheltered", "enclosed"] = choice(
-        "harbour", help="How open to the wind she lies: open anchorage ... harbour ... covered basin."
+        "harbour",
+        help="How open to the wind she lies: open anchorage ... harbour ... covered basin. It shifts"
+        " the wind that is assumed; a wind you state is taken as it is.",
     )
     glass_overhead: Quantity = quantity(
         "area", "± 40 %", compute=f"{_DEFAULTS}:overhead_glass", hard=("0 ft**2", "200 ft**2"),
@@ -197,8 +220,17 @@ class Climate(Table):
         help="Share of the sun's heat the glass lets in: 86 % clear, 60 % smoked acrylic, 25 % with a"
         " reflective film or an outside cover.",
     )  # fmt: skip
+    glass_covered: Quantity = quantity(
+        "share", "0 %", hard=("0 %", "100 %"),
+        help="Share of the glass under a reflective cover outside.",
+    )  # fmt: skip
     glass_curtained: Quantity = quantity(
         "share", "20 % ± 20 %", hard=("0 %", "100 %"), help="Share of the glass with a curtain or screen inside.",
+    )  # fmt: skip
+    deck_sun: Quantity = quantity(
+        "share", "100 %", hard=("0 %", "100 %"), usual=("20 %", "100 %"),
+        help="Share of the sun that reaches deck and hatches past other shade than the awning: trees, a"
+        " shed, the boom's cover.",
     )  # fmt: skip
     deck_absorptance: Quantity = quantity(
         "share", "± 20 %", compute=f"{_DEFAULTS}:deck_absorptance", hard=("10 %", "97 %"),
@@ -239,3 +271,16 @@ class Climate(Table):
         "heat_capacity", "± 40 %", compute=f"{_DEFAULTS}:furnishings_capacity", hard=("50 kJ/K", "50000 kJ/K"),
         help="Heat stored per degree by joinery, cushions and stores.",
     )  # fmt: skip
+
+    @model_validator(mode="after")
+    def _label_agrees_with_itself(self) -> Climate:
+        """Refuse a label whose capacity and amps leave an efficiency no such unit has."""
+        if self.capacity is None or self.current is None or self.voltage is None:
+            return self
+        ratio = self.capacity.value / _BTU_H / (self.current.value * self.voltage.value)
+        if not LEAST_EER <= ratio <= MOST_EER:
+            raise ValueError(
+                f"capacity, current and voltage leave {ratio:.1f} BTU/h for each volt-ampere, which no such unit"
+                f" has; accepted is a label between {LEAST_EER:g} and {MOST_EER:g}"
+            )
+        return self

@@ -83,6 +83,13 @@ def shaded(share: ArrayLike) -> Array:
     return 1.0 - as_array(share) * (1.0 - tables.AWNING_LETS_THROUGH)
 
 
+def screened(curtained: ArrayLike, covered: ArrayLike) -> Array:
+    """Share of the sun's heat that glass still lets in with these shares of it behind a curtain
+    and under a reflective cover outside, 0..1; the two screen independently of each other."""
+    curtain = 1.0 - as_array(curtained) * (1.0 - tables.CURTAIN_LETS_IN)
+    return curtain * (1.0 - as_array(covered) * (1.0 - tables.COVER_LETS_IN))
+
+
 def deck_transmittance(insulation: ArrayLike, film: ArrayLike) -> Array:
     """U of deck and coach-roof, W/(m²·K): laminate, ``insulation`` m of foam or core, headliner.
 
@@ -134,6 +141,29 @@ def inside_surface_temperature(inside: ArrayLike, outside: ArrayLike, u: ArrayLi
     """Temperature of a wall's inner face, K, with ``u`` its transmittance, ``film`` inside."""
     air = as_array(inside)
     return air - as_array(u) / film * (air - as_array(outside))
+
+
+def stream_surface_temperature(inside: ArrayLike, stream: ArrayLike, insulation: ArrayLike) -> Array:
+    """Cabin side of a duct or grille with cold air in it, K; ``insulation`` m, 0 for a bare grille.
+
+    Between cabin air (8.29 W/(m²·K)) and the moved air (18 W/(m²·K)) with the insulation's
+    resistance in series; the sheet itself is left out.
+    """
+    room = 1.0 / tables.INSIDE_FILM["vertical"]
+    rest = as_array(insulation) / tables.FOAM_CONDUCTIVITY + 1.0 / tables.DUCT_FILM
+    air = as_array(inside)
+    return air - room / (room + rest) * (air - as_array(stream))
+
+
+def locker_skin_temperature(inside: ArrayLike, sea: ArrayLike, insulation: ArrayLike) -> Array:
+    """Hull laminate inside a locker or the bilge, K, where cabin air reaches it through the vents.
+
+    As `hull_transmittance`: the sea is past laminate and ``insulation`` (m), the cabin past the
+    locker.
+    """
+    wet = as_array(insulation) / tables.FOAM_CONDUCTIVITY
+    wet = wet + tables.LAMINATE_THICKNESS["hull"] / tables.GRP_CONDUCTIVITY
+    return as_array(sea) + hull_transmittance(insulation) * wet * (as_array(inside) - as_array(sea))
 
 
 def leakage_flow_lbl(

@@ -52,6 +52,10 @@ CURTAIN_LETS_IN: Final = 0.35
 """Share of the sun's heat that a light curtain or an inside screen still lets into the cabin
 (common practice, no source; an outside cover lets in less)."""
 
+COVER_LETS_IN: Final = 0.20
+"""Share of the sun's heat that still comes through glass under a reflective cover outside (common
+practice, no source)."""
+
 GLASS_THICKNESS: Final = 0.008
 GLASS_CONDUCTIVITY: Final = 0.19
 """Acrylic or polycarbonate of 8 mm, W/(m·K) (datasheet figure of cast acrylic, from memory)."""
@@ -111,10 +115,17 @@ STACK_COEFFICIENT: Final = 0.0145
 """LBL stack coefficient of one storey, (m³/s)²/(m⁴·K): 0.000145 (L/s)²/(cm⁴·K) (ASHRAE
 Fundamentals, residential infiltration, from memory). The effective leakage area is at 4 Pa."""
 
+VENTILATOR_SHARE: Final = 0.40
+"""What of a shut-up cabin's gaps are ventilators that can be shut (common practice, no source)."""
+
 WIND_COEFFICIENT: Final = MappingProxyType(
     {"open": 0.0319, "light": 0.0246, "harbour": 0.0174, "sheltered": 0.0104, "enclosed": 0.0032}
 )
-"""LBL wind coefficients of one storey by shelter class 1..5, (m³/s)²/(m⁴·(m/s)²) (same table)."""
+"""LBL wind coefficients of one storey by shelter class 1..5, (m³/s)²/(m⁴·(m/s)²) (same table).
+
+They hold for the wind of open ground. The console's wind is that over the deck, with the berth's
+shelter already in it, so the first is used, and the others only say, by their roots, how much of
+an open berth's wind each leaves over the deck."""
 
 OPENING_AS_LEAKAGE: Final = 0.65
 """Effective leakage area (discharge coefficient 1) of an open hatch per area: a sharp orifice."""
@@ -138,6 +149,7 @@ RATED_WATER_RISE: Final = 5.5556
 thread 99316), with condensing at 105 °F."""
 
 RATED_SUBCOOLING: Final = 5.0
+"""K, with `RATED_SUPERHEAT`: usual for small units (common practice, no source)."""
 RATED_SUPERHEAT: Final = 5.0
 
 HERMETIC_SHARE: Final = 0.95
@@ -203,10 +215,47 @@ START_MULTIPLE_SOFT: Final = 2.1
 """Starting over running current with a soft start: 1.8-2.5 (trawlerforum.com post 678997 and from
 memory)."""
 
+# --- frost on the coil ---------------------------------------------------------------------------
+
+FACE_VELOCITY: Final = 2.2
+"""Air on the face of a coil, m/s (400-450 ft/min; common practice, no source)."""
+
+COIL_DEPTH: Final = 0.066
+"""Three rows of tube, m (common practice, no source)."""
+
+COIL_VOID: Final = 0.90
+"""Share of the coil's volume that is air (fins and tubes fill a tenth; common practice)."""
+
+FROST_DENSITY: Final = 300.0
+"""Frost on a coil near freezing in humid air, kg/m³ (150-500; Hayashi's form gives 374 at -2 °C)."""
+
+FUSION: Final = 334e3
+"""Heat of fusion of ice, J/kg."""
+
+STILL_THAW: Final = 0.10
+"""What of the moved air's warmth reaches the ice with the fan stopped (common practice, no source)."""
+
+# --- the cabin's comfort ------------------------------------------------------------------------------
+
+SHORT: Final = 0.5
+"""K above what the thermostat holds, running without a stop, that counts as falling short."""
+
+# --- ducts ------------------------------------------------------------------------------------------
+
+DUCT_FILM: Final = 18.0
+"""Film inside a supply duct, W/(m²·K): Dittus-Boelter at 4 m/s in 100 mm."""
+
 # --- rules of thumb, shown beside the estimate and never used in it ------------------------------
 
 RULE_PER_VOLUME: Final = 14 * 0.293071 / 0.0283168
 """14 BTU/h per cubic foot, in W/m³ (practical-sailor.com 45_6 and dealers' pages; 10-19 seen)."""
+
+RULE_PER_AREA: Final = 100 * 0.293071 / 0.09290304
+"""100 BTU/h per square foot of floor, in W/m² (practical-sailor.com 45_6, which tells of a boat that
+was happy with a third of it)."""
+
+RULE_SPLIT: Final = (15 / 1.8, 20 / 1.8)
+"""The fixed rule for the air drop, 15 to 20 °F, in K (soundingsonline.com/boat-shop/keep-it-cool)."""
 
 # --- water vapour ---------------------------------------------------------------------------------
 
@@ -224,6 +273,16 @@ FIRST_HUMIDITY: Final = 0.60
 BUFFER_MASS: Final = 12.0
 """Water taken up by wood, cloth and paper per humidity ratio and volume of cabin, kg/m³: about
 ten times the air's own (moisture buffer of furnished rooms 5-15 times, from memory)."""
+
+WET_STATE: Final = (297.15, 0.60)
+"""The cabin (K, relative humidity) at which wet things give off the stated evaporation. Elsewhere it
+goes with the saturated humidity ratio at the air's temperature less the air's own (Dalton)."""
+
+CONDENSING_FILM: Final = 3.5
+"""Convective part of the film on an upright pane, W/(m²·K) (8.29 less radiation; ASHRAE)."""
+
+LEWIS_FACTOR: Final = 0.90
+"""h/(h_m·c_p) = Le^(2/3) of water vapour in air, Le = 0.85."""
 
 BUFFER_HOURS: Final = 5.0
 """Time constant of that exchange, h (from memory)."""

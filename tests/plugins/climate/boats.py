@@ -100,7 +100,7 @@ def hull(**changes: float) -> Shell:
         "roof_insulation": 0.0127, "side_insulation": 0.003, "hull_insulation": 0.0016,
         "deck_absorptance": 0.45, "side_absorptance": 0.45, "awning": 0.0, "glass_overhead": 0.8,
         "glass_port": 0.33, "glass_starboard": 0.33, "glass_forward": 0.05, "solar_heat_gain": 0.65,
-        "curtained": 0.2, "leakage_area": 0.025, "hatch_open": 0.0, "wind_coefficient": 0.0174,
+        "curtained": 0.2, "covered": 0.0, "deck_sun": 1.0, "leakage_area": 0.025, "hatch_open": 0.0, "wind_coefficient": 0.0174,
         "furnishings_capacity": 2.2e6,
     } | changes  # fmt: skip
     wind = values.pop("wind_coefficient")

@@ -85,7 +85,7 @@ def test_the_unit_in_the_loop_is_the_unit_of_the_figures() -> None:
 ACTS = [
     ('airflow_share = "50 %"', "air_split", +1), ('airflow_share = "50 %"', "unit_capacity", -1),
     ('filter_blocked = "80 %"', "airflow_share", -1), ('duct_restriction = "70 %"', "airflow_share", -1),
-    ('iced_share = "70 %"', "evaporating_temperature", -1), ('charge = "60 %"', "evaporating_temperature", -1),
+    ('iced_share = "70 %"', "ice_share", +1), ('charge = "60 %"', "evaporating_temperature", -1),
     ('charge = "60 %"', "unit_current", -1), ('charge = "120 %"', "condensing_temperature", +1),
     ('return_from_bilge = "40 %"', "load.bilge_air", +1), ('return_from_bilge = "40 %"', "return_air_temperature", +1),
     ('supply_recirculated = "40 %"', "return_air_temperature", -1),
@@ -100,7 +100,10 @@ ACTS = [
     ('deck_absorptance = "90 %"', "load.roof", +1), ('roof_insulation = "2 in"', "load.roof", -1),
     ('side_insulation = "2 in"', "load.sides", -1), ('hull_insulation = "2 in"', "load.hull", -1),
     ('roof_area = "400 ft**2"', "load.roof", +1), ('side_area = "400 ft**2"', "load.sides", +1),
-    ('hull_area = "400 ft**2"', "load.hull", +1), ('duct_insulation = "0 in"', "dry_margin", -1),
+    ('hull_area = "400 ft**2"', "load.hull", +1), ('duct_insulation = "0 in"', "surface.duct", -1),
+    ('glass_covered = "100 %"', "load.glass_sun", -1), ('deck_sun = "40 %"', "load.roof", -1),
+    ('vents_shut = "100 %"', "load.fresh_air", -1), ('precool = "6 F"', "energy", +1),
+    ('locked_rotor = "41 A"', "start_current", -1),
     ('fan = "always"', "cabin_humidity", +1), ('soft_start = true', "start_current", -1),
     ('start_multiple = "3"', "start_current", -1), ('pump_power = "400 W"', "unit_power", +1),
     ('fan_power = "300 W"', "air_split", -1), ('delivered_share = "75 %"', "unit_capacity", -1),
@@ -264,6 +267,8 @@ def test_every_figure_is_finite_with_fields_at_their_hard_limits(seed: int) -> N
             lines.append(f'{name} = "{hard[seed % 2 if seed < 2 else int(rng.integers(2))]}"')
     for name, words in _words().items():
         lines.append(f'{name} = "{rng.choice(words)}"')
+    # A label whose parts cannot belong together is refused; that is another test's.
+    lines = [line for line in lines if not line.startswith("current =")]
     ran = run("\n".join(lines) + "\n", draws=6)
     finite(ran)
     assert (ran.figures["climate.cabin_humidity"] <= 1.0).all()
@@ -299,7 +304,7 @@ def test_the_humidity_the_load_is_reckoned_at_moves_the_load_and_not_the_cabin()
     )
     assert daily(dry, "cooling_load") > daily(damp, "cooling_load") + 100.0
     for name in ("cabin_temperature", "cabin_dew_point", "run_share"):
-        assert np.array_equal(hourly(dry, name), hourly(damp, name))
+        assert hourly(dry, name) == pytest.approx(hourly(damp, name), rel=1e-6, abs=1e-6)
 
 
 def test_the_cabins_humidity_is_as_uncertain_as_the_trade_has_it() -> None:

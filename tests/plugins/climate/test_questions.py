@@ -119,7 +119,7 @@ def test_a_trip_is_told_before_anything_else_with_its_cautions() -> None:
 def test_a_verdict_that_may_well_go_the_other_way_says_likely() -> None:
     """Labels round the size this boat needs: the nominal boat and most of its spread may differ."""
     firsts = set()
-    for size in (12300, 12700, 13800, 14500):
+    for size in (12400, 12500, 12600, 12700, 13800, 14500):
         answer = ask(run(f'capacity = "{size} Btu/h"\n', draws=80))
         assert answer.sure is not None
         if answer.sure >= 0.8:
@@ -161,8 +161,9 @@ def test_a_thermostat_in_the_cold_stream_is_told_and_not_called_well() -> None:
 
 def test_a_coil_far_below_freezing_is_told_to_ice_up() -> None:
     starved = run(SMALL + 'filter_blocked = "92 %"\n')
-    assert daily(starved, "coil_temperature") < 271
+    assert daily(starved, "ice_share") > 0.3
     assert "ices up" in ask(starved).reasons[0].text
+    assert "thaw" in ask(starved).next
     assert not [r for r in ask(run(SMALL)).reasons if "ices up" in r.text]
 
 
