@@ -179,7 +179,8 @@ class Reading:
     ``own_error`` is the scatter of one reading, ``model_error`` what the model itself may be out
     there, all three half-widths of the central 90 %. A condition that also speaks names in
     ``expects`` the figure the boat would show there; it is weighed against it when the readings
-    ``beside`` are there too.
+    ``beside`` are there too. ``forbids`` pairs a choice with a hazard: found so, no step with that
+    hazard is offered (a stiff seacock, and what opens the line).
     """
 
     name: str
@@ -201,6 +202,7 @@ class Reading:
     over: str = "instant"
     hazards: tuple[str, ...] = ()
     complaints: tuple[str, ...] = ()
+    forbids: tuple[tuple[str, str], ...] = ()
 
 
 # --- changes --------------------------------------------------------------------------------

@@ -30,6 +30,7 @@ READINGS = (
         "seacock", "The seacock's handle",
         "Look how it stands: in line with the hose is open, square across it is shut. Do not force it.",
         1, "evidence", choices=("open", "partly", "stiff"), chances=f"{_CHANCES}:seacock", complaints=_CLIMATE,
+        forbids=(("stiff", "below_waterline"),),
     ),
     Reading(
         "hose_look", "The hoses",
