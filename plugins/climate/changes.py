@@ -32,7 +32,7 @@ CAUSES = (
     ),
     Change(
         "iced_evaporator", "cause", "The cold coil is iced over",
-        (Alter("climate.iced_share", "set", "severity"),), severity="76 % ± 14 %",
+        (Alter("climate.iced_share", "set", "severity"),), severity="80 % ± 12 %",
         prior=0.04, complaint="climate", odds={"idle_weeks": 0.8, "storm": 1.1},
         why="Ice shuts the coil: very little air, little heat taken, and it cuts out; a puddle after it stops.",
         remedy="Compressor off, fan on alone, an hour or two until the drip stops; catch the water. Then find why it "
