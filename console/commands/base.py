@@ -145,8 +145,11 @@ def prepared(boat: Boat) -> None:
 
 def print_json(made: Any) -> None:
     import json
+    import re
 
-    click.echo(json.dumps(made, ensure_ascii=False, indent=1, allow_nan=False))
+    text = json.dumps(made, ensure_ascii=False, indent=1, allow_nan=False)
+    # JSON lets these stand; a terminal takes some of them for orders.
+    click.echo(re.sub("[\x7f-\x9f\u2028\u2029]", lambda found: f"\\u{ord(found[0]):04x}", text))
 
 
 def guarded_main(run: Callable[[], Any]) -> int:

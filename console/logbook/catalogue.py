@@ -127,8 +127,9 @@ def _measure(word: Word, number: str, unit: str, spread: str) -> Measure:
         return parse_measure(f"{number} {unit}".strip() + behind, word.style)
     except QuantityError as first:
         if word.over == "day":
+            a_day = f"{unit}/day" if unit else "per day"
             with contextlib.suppress(QuantityError):
-                return parse_measure(f"{number} {unit}/day" + behind, word.style)
+                return parse_measure(f"{number} {a_day}{behind}", word.style)
         raise LogError(f"{word.name}: {first}") from None
 
 

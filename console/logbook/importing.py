@@ -6,22 +6,23 @@ taken. Empty cells are gaps, counted and told.
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Mapping as MappingType
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from datetime import tzinfo
-from typing import Any
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from console.logbook.catalogue import Catalogue, NoValue, clean
+from console.logbook.catalogue import Catalogue, NoValue, catalogue_of, clean
 from console.logbook.entry import Entry, LogError
+from console.logbook.mapping import HowToRead, Mapping, mappings_of
 from console.logbook.tabular import (
     Grid,
     Row,
     decimal_of,
     grid_of,
     likely_heading,
+    read_text,
     unmarked,
     with_point,
     write_rows,
@@ -36,63 +37,17 @@ from console.logbook.times import (
     read_stamp,
     settle,
     zone_named,
+    zone_of,
 )
 from console.quantities import shown
+
+if TYPE_CHECKING:
+    from console.boatfile import Boat
+    from console.logbook.store import Logbook
 
 LONG = ("at", "reading", "value")
 COLUMNS = ("at", "reading", "value", "unit", "note")
 GAPS = {"", "-", "--", "–", "—", "nan", "n/a", "na", "null", "#n/a"}
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a wide file, and the reading (or event) it holds; its unit when it has one."""
-
-    heading: str
-    reading: str
-    unit: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Mapping:
-    """Which column of a spreadsheet or logger is what, as the owner said once."""
-
-    name: str
-    at: str
-    columns: tuple[Column, ...]
-    time: str = ""
-    note: str = ""
-    dates: str = ""
-    decimal: str = ""
-    zone: str = ""
-
-    def headings(self) -> tuple[str, ...]:
-        """Every column that must be there."""
-        named = (self.at, self.time, self.note, *(column.heading for column in self.columns))
-        return tuple(each for each in named if each)
-
-    def to_json(self) -> str:
-        """The mapping as it is kept in the logbook."""
-        return json.dumps(asdict(self), ensure_ascii=False)
-
-    @classmethod
-    def from_json(cls, text: str) -> Mapping:
-        """A mapping as it was kept. Raises `LogError` when it is none."""
-        try:
-            found: dict[str, Any] = json.loads(text)
-            columns = tuple(Column(**column) for column in found.pop("columns"))
-            return cls(columns=columns, **found)
-        except (ValueError, TypeError, KeyError, AttributeError):
-            raise LogError("a mapping kept in the logbook cannot be read; map the columns again") from None
-
-
-@dataclass(frozen=True, slots=True)
-class HowToRead:
-    """What the owner says of a file besides its columns; empty is as the file itself shows."""
-
-    dates: str = ""
-    decimal: str = ""
-    zone: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,66 +252,58 @@ def _wide_stamp(day: str, clock: str, mapping: Mapping) -> Stamp:
     return replace(stamp, text=f"{stamp.text} {clean(clock)}", clock=when, offset=offset)
 
 
-def mapping_of(
-    name: str, at: str, columns: Sequence[str], catalogue: Catalogue, time: str = "", note: str = "",
-    how: HowToRead | None = None,
-) -> Mapping:  # fmt: skip
-    """A mapping as the owner says it: each column ``"HEADING=READING UNIT"``.
-
-    Raises `LogError` when a reading is unknown, or a unit is missing or does not suit it.
-    """
-    how = how or HowToRead()
-    if not re.fullmatch(r"[\w.-]{1,40}", name):
-        raise LogError(
-            f"{shown(name) or 'nothing'} is no name for a mapping; accepted is one word such as cabin-logger"
-        )
-    if not columns:
-        raise LogError('a mapping needs a column: --column "COLUMN=READING UNIT"')
-    made = []
-    for said in columns:
-        heading, equals, rest = said.rpartition("=")
-        reading, _, unit = rest.strip().replace(",", " ", 1).partition(" ")
-        if not equals or not heading.strip() or not reading:
-            raise LogError(f'--column is "{shown(said)}"; accepted is "COLUMN=READING UNIT"')
-        word, unit = catalogue.word(reading), unit.strip()
-        if word.numeric:
-            unit = unit or _unit_in(heading)
-            try:
-                catalogue.entry(word.name, "0.5", unit, _ANY)
-            except LogError as error:
-                raise LogError(f"column {shown(heading)}: {error}") from None
-        elif unit:
-            raise LogError(f"{word.name} has no unit, and given is {shown(unit)}")
-        made.append(Column(heading.strip(), word.name, unit))
-    if how.zone:
-        zone_named(how.zone)
-    mapping = Mapping(name, at.strip(), tuple(made), time.strip(), note.strip(), how.dates, how.decimal,
-                      how.zone)  # fmt: skip
-    headings = [each.lower() for each in mapping.headings()]
-    twice = next((each for each in headings if headings.count(each) > 1), "")
-    if twice:
-        raise LogError(f"column {shown(twice)} is named twice")
-    return mapping
+# --- into the logbook ----------------------------------------------------------------------------
 
 
-def _unit_in(heading: str) -> str:
-    """The unit a heading states in brackets: ``Temp (°C)``."""
-    found = re.search(r"[(\[]([^)\]]{1,12})[)\]]\s*$", heading)
-    return found[1].strip() if found else ""
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What became of a file: entries written, lines that were there already, empty cells."""
+
+    added: tuple[Entry, ...]
+    known_lines: tuple[int, ...]
+    stand_otherwise: int
+    gaps: int
+    warnings: tuple[str, ...]
+    form: str
+    mapping: str
+
+    def said(self) -> str:
+        """All of it in one or two sentences."""
+        count = len(self.added)
+        parts = [f"{count or 'No'} {'entry' if count == 1 else 'entries'} written"]
+        if self.known_lines:
+            few = ", ".join(str(line) for line in self.known_lines[:8])
+            more = ", …" if len(self.known_lines) > 8 else ""
+            lines = "line" if len(self.known_lines) == 1 else "lines"
+            parts.append(f"{len(self.known_lines)} there already and not doubled ({lines} {few}{more})")
+        if self.stand_otherwise:
+            parts.append(f"{self.stand_otherwise} of those corrected or void by now, and left so")
+        if self.gaps:
+            parts.append(f"{self.gaps} {'value' if self.gaps == 1 else 'values'} empty")
+        return "; ".join(parts) + "."
 
 
-def _any_moment() -> Moment:
-    from datetime import UTC, datetime
-
-    return Moment(datetime(2000, 1, 1, tzinfo=UTC))
-
-
-_ANY = _any_moment()
-
-
-def mappings_of(kept: MappingType[str, str]) -> list[Mapping]:
-    """The mappings a logbook keeps."""
-    return [Mapping.from_json(text) for text in kept.values()]
+def import_file(
+    book: Logbook, path: Path, boat: Boat, how: HowToRead | None = None, wanted: str = ""
+) -> Imported:
+    """Read a CSV file into the logbook, all of it or nothing. Raises `LogError`."""
+    text, guessed = read_text(path)
+    found = read_file(
+        text, catalogue_of(boat.registry), zone_of(boat), mappings_of(book.mappings()), how, wanted
+    )
+    taken = book.add(entry for _, entry in found.entries)
+    written = {entry.key for entry in taken.added}
+    known_lines = []
+    for line, entry in found.entries:
+        if entry.key in written:
+            written.discard(entry.key)  # its first line; a second one says it again
+        else:
+            known_lines.append(line)
+    stand_otherwise = sum(1 for entry in taken.known if entry.void or entry.revision > 1)
+    warnings = ((guessed,) if guessed else ()) + found.warnings
+    return Imported(
+        taken.added, tuple(known_lines), stand_otherwise, found.gaps, warnings, found.form, found.mapping
+    )
 
 
 # --- out -----------------------------------------------------------------------------------------

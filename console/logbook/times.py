@@ -212,9 +212,10 @@ def settle(stamps: Sequence[tuple[str, Stamp]], order: str = "") -> str:
     meant = {tuple(stamp.dates[each] for _, stamp in open_ones) for each in fitting}
     if len(meant) == 1:
         return fitting[0]
-    doubtful = next(stamp for _, stamp in open_ones if len({stamp.dates[each] for each in fitting}) > 1)
+    where, doubtful = next(pair for pair in open_ones if len({pair[1].dates[each] for each in fitting}) > 1)
     said = " or ".join(f"{_spelt(doubtful.dates[each])} ({ORDER_NAMES[each]})" for each in fitting)
-    raise LogError(f"{shown(doubtful.text)} can be read as {said}: say which with --dates")
+    before = f"{where}: " if where else ""
+    raise LogError(f"{before}{shown(doubtful.text)} can be read as {said}: say which with --dates")
 
 
 def _spelt(day: date) -> str:
@@ -320,3 +321,12 @@ def moment_of(text: str, zone: tzinfo, now: datetime | None = None, order: str =
         stamp = read_stamp(words)
     here = [("", stamp)]
     return on_clock(here, settle(here, order), zone)[0]
+
+
+def day_begins(text: str, zone: tzinfo) -> datetime:
+    """An edge as the owner types it: a time, or the midnight a day begins with."""
+    found = moment_of(text, zone)
+    if not found.day:
+        return found.at
+    midnight = datetime.combine(found.at.date(), time(0))
+    return next(iter(offsets(midnight, zone)), found.at - timedelta(hours=12))
