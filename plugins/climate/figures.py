@@ -194,7 +194,7 @@ SIGNS = Estimate(
             for name, unit in (
                 ("cabin_temperature", "K"), ("cooling_load", "W"), ("unit_capacity", "W"),
                 ("seawater_rise", "delta_degC"), ("condensing_temperature", "K"), ("evaporating_temperature", "K"),
-                ("coil_temperature", "K"), ("supply_fall", "delta_degC"), ("airflow_share", "1"),
+                ("coil_temperature", "K"), ("supply_fall", "delta_degC"), ("ice_share", "1"),
                 ("trip.high_pressure", "1"), ("trip.low_pressure", "1"), ("trip.voltage", "1"),
             )
         ),

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from console.contract import Run
 from console.properties import air
 from plugins.climate import tables
-from plugins.climate.estimates import conditions_airflow, water_heat
+from plugins.climate.estimates import conditions_airflow, iced_face, water_heat
 from plugins.climate.exchange import DRIEST_AIR, FREEZING, air_flow_share, within_air, within_moist
 from plugins.climate.load import bilge_air
 
@@ -134,7 +134,8 @@ def signs(run: Run) -> Figures:
     figure, number = run.figure, run.number
     sea, rise = figure("weather.seawater_temperature"), figure("climate.seawater_rise")
     flow = figure("raw_water.flow")
-    offset, iced = number("climate.thermostat_offset"), number("climate.iced_share")
+    offset, grown = number("climate.thermostat_offset"), figure("climate.ice_share")
+    iced = iced_face(run, grown)
     again = number("climate.supply_recirculated")
     boiling, condensing = (
         figure("climate.evaporating_temperature"),
@@ -159,7 +160,7 @@ def signs(run: Run) -> Figures:
         "climate.high_pressure_margin": number("climate.trip_temperature") - condensing,
         "climate.low_pressure_margin": boiling - number("climate.low_pressure_trip"),
         "climate.voltage_share": figure("power.supply_voltage") / number("climate.voltage"),
-        "climate.duct_share": conditions_airflow(run) / whole_ducts,
+        "climate.duct_share": conditions_airflow(run, grown) / whole_ducts,
         "climate.frost_share": frost_share(figure("climate.coil_temperature"), boiling, iced),
         "climate.load_share": load_share,
         "climate.starts_per_hour": starts_per_hour(load_share, swing, switched),
