@@ -181,6 +181,12 @@ class Reading:
     ``expects`` the figure the boat would show there; it is weighed against it when the readings
     ``beside`` are there too. ``forbids`` pairs a choice with a hazard: found so, no step with that
     hazard is offered (a stiff seacock, and what opens the line).
+
+    In a log a reading may be of a time: ``over`` is ``"instant"``, ``"day"`` or ``"since:EVENT"``,
+    and ``sets`` names the input it states, for that day or, of an event, from then on.
+    ``period_error`` is what all such readings before a repair, or all after it, may share
+    (melt-water lost down the drain); once the events ``surer_after`` are all logged it is
+    ``surer_error`` instead.
     """
 
     name: str
@@ -203,6 +209,10 @@ class Reading:
     hazards: tuple[str, ...] = ()
     complaints: tuple[str, ...] = ()
     forbids: tuple[tuple[str, str], ...] = ()
+    sets: str = ""
+    period_error: str = ""
+    surer_after: tuple[str, ...] = ()
+    surer_error: str = ""
 
 
 # --- changes --------------------------------------------------------------------------------
