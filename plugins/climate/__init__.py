@@ -31,9 +31,10 @@ def boat_readings() -> Iterable[Reading]:
 
 @hookimpl
 def boat_changes() -> Iterable[Change]:
+    from plugins.climate.actions import ACTIONS, REPAIRS
     from plugins.climate.changes import CAUSES
 
-    return CAUSES
+    return (*CAUSES, *ACTIONS, *REPAIRS)
 
 
 @hookimpl
