@@ -13,23 +13,24 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from console.properties.tables import as_array
+from plugins.cold_box.network import (
+    Vent,
+    crack_law_baker,
+    orifice_law,
+    slot,
+    stack_network_flow,
+    tube_law_poiseuille,
+    vent_at,
+)
 from plugins.cold_box.tables import (
-    AIR_VISCOSITY,
-    CRACK_LOSS,
     GRAVITY,
     LEAKAGE_PRESSURE,
     OPENING_DISCHARGE,
+    PUMPED_AT_GAP,
     VAPOUR_DIFFUSIVITY,
 )
 
 Array = NDArray[np.float64]
-
-LEAST_STACK = 1e-7
-LEAST_GAP = 1e-6
-SOLVER_STEPS = 40
-CLOSE_ENOUGH = 1e-10
-NEGLIGIBLE = 1e-12
-"""kg/s, a tenth of a milligram of air a day."""
 
 
 # --- openings of known size -----------------------------------------------------------------
@@ -129,57 +130,7 @@ def effective_leakage_area(
     return as_array(flow) * speed / as_array(discharge)
 
 
-# --- a slot and a tube: laminar and orifice loss in one law -----------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class FlowLaw:
-    """Δp = laminar · v + square · v²: what a speed v (m/s) costs."""
-
-    laminar: Array
-    square: Array
-
-    def speed(self, pressure: ArrayLike) -> Array:
-        """m/s at ``pressure`` (Pa); 0 where it is not positive."""
-        p = np.maximum(as_array(pressure), 0.0)
-        # The root written so that neither end of the blend loses digits.
-        root = np.sqrt(self.laminar * self.laminar + 4.0 * self.square * p)
-        return 2.0 * p / (self.laminar + root)
-
-    def sum_of_speeds(self, pressure: ArrayLike) -> Array:
-        """∫ speed dp from 0 to ``pressure``, in closed form; 0 where it is not positive.
-
-        With r = (1 + 4 s p/l²)^½ the mean speed is (l/2s)(2r + 1)(r - 1)/(3(r + 1)).
-        """
-        p = np.maximum(as_array(pressure), 0.0)
-        x = 4.0 * self.square * p / (self.laminar * self.laminar)
-        r = np.sqrt(1.0 + x)
-        mean = 2.0 * p / self.laminar * (2.0 * r + 1.0) / (3.0 * (r + 1.0) ** 2)
-        return p * mean
-
-
-def crack_law_baker(gap: ArrayLike, path: ArrayLike, density: ArrayLike) -> FlowLaw:
-    """Straight crack: Δp = 12 μ z/d² v + 1.5 ρ/2 v² (Baker, Sharples & Ward 1987).
-
-    Poiseuille flow between plates plus entry and exit. Holds for gaps of about 0.2 to 10 mm and
-    pressures to 50 Pa.
-    """
-    width = np.maximum(as_array(gap), LEAST_GAP)
-    laminar = 12.0 * AIR_VISCOSITY * as_array(path) / (width * width)
-    return FlowLaw(laminar, 0.5 * CRACK_LOSS * as_array(density))
-
-
-def tube_law_poiseuille(bore: ArrayLike, length: ArrayLike, density: ArrayLike) -> FlowLaw:
-    """Drain tube: Δp = 32 μ L/d² v + 1.5 ρ/2 v² (Hagen-Poiseuille, entry and exit).
-
-    Laminar below Re 2300, which is 1.7 m/s in 20 mm; a box's stack gives half a metre a second.
-    """
-    width = np.maximum(as_array(bore), LEAST_GAP)
-    laminar = 32.0 * AIR_VISCOSITY * as_array(length) / (width * width)
-    return FlowLaw(laminar, 0.5 * CRACK_LOSS * as_array(density))
-
-
-# --- the seal and the drain as one network ----------------------------------------------------
+# --- the seal and the drain as one list of openings ---------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +154,25 @@ class Leaks:
     drain_length: Array
     drain_level: Array
 
+    @property
+    def failing(self) -> Array:
+        """m of the seal that fails, all round."""
+        return 2.0 * self.edge + self.side
+
+    def vents(self, density: Array) -> list[Vent]:
+        """The list of openings; the drain, when any is open, is the last of it."""
+        crack = crack_law_baker(self.gap, self.path, density)
+        along = self.gap * self.edge
+        listed = [
+            vent_at(crack, along, self.top),
+            vent_at(crack, along, self.bottom),
+            slot(crack, self.gap * self.side, self.bottom, self.top),
+        ]
+        if np.any(self.drain_area > 0.0):
+            tube = tube_law_poiseuille(self.drain_bore, self.drain_length, density)
+            listed.append(vent_at(tube, self.drain_area, self.drain_level))
+        return listed
+
 
 @dataclass(frozen=True, slots=True)
 class SealFlow:
@@ -216,73 +186,38 @@ class SealFlow:
 def seal_flow(leaks: Leaks, cabin_density: ArrayLike, box_density: ArrayLike) -> SealFlow:
     """Air driven through seal and drain by the difference of density (kg/m³).
 
-    The pressure across the wall is Δρ g (z_n - z) about a neutral level z_n; flow in above it
-    and out below it, each element by its own law integrated over its height, and z_n is where
-    the two masses meet (Newton within a bracket; agreement 1e-10). A lid alone has next to no
-    height and hardly flows; a lid *and* an open drain are a chimney in series; a door is a pair
-    by itself. Where the box is the warmer, the same with the densities exchanged.
+    A lid alone has next to no height and hardly flows; a lid *and* an open drain are a chimney
+    in series; a door is a pair by itself: all from `network.stack_network_flow`. Where the box
+    is the warmer, the same with the densities exchanged.
     """
     cabin, box = as_array(cabin_density), as_array(box_density)
+    vents = leaks.vents(0.5 * (cabin + box))
     shape = np.broadcast_shapes(np.shape(cabin), np.shape(box))
     start = None
     if len(shape) > 1 and shape[-1] > 2:
         # The level hardly moves through a day: find it once for the mean hour, and start there.
         mean_cabin, mean_box = (np.mean(x, axis=-1, keepdims=True) for x in (cabin, box))
-        start = _solve(leaks, mean_cabin, mean_box, None)[1]
-    return _solve(leaks, cabin, box, start)[0]
+        start = stack_network_flow(leaks.vents(0.5 * (mean_cabin + mean_box)), mean_cabin, mean_box).level
+    made = stack_network_flow(vents, cabin, box, start)
+    drained = made.each_out[3] if len(vents) > 3 else np.zeros_like(made.inflow)
+    return SealFlow(made.inflow, made.outflow, drained)
 
 
-def _solve(leaks: Leaks, cabin: Array, box: Array, start: Array | None) -> tuple[SealFlow, Array]:
-    """The flow, and the neutral level (m) it was found at; ``start`` is a level to begin with."""
-    heavy, light = np.maximum(cabin, box), np.minimum(cabin, box)
-    drive = np.maximum((heavy - light) * GRAVITY, LEAST_STACK)
-    mean_density = 0.5 * (heavy + light)
-    crack = crack_law_baker(leaks.gap, leaks.path, mean_density)
-    tube = tube_law_poiseuille(leaks.drain_bore, leaks.drain_length, mean_density)
-
-    # Heights as pressures; the neutral level is the unknown n.
-    top, bottom, foot = leaks.top * drive, leaks.bottom * drive, leaks.drain_level * drive
-    along = leaks.gap * leaks.edge
-    jamb = leaks.gap * leaks.side / np.maximum(top - bottom, 1e-12)
-    has_drain = bool(np.any(leaks.drain_area > 0.0))
-
-    low = np.where(leaks.drain_area > 0.0, foot, bottom) if has_drain else bottom
-    low = np.broadcast_to(low, np.broadcast_shapes(np.shape(low), np.shape(top)))
-    high = top
-    level = 0.5 * (low + high) if start is None else start * drive
-    inflow = drained = np.zeros_like(level)
-    for _ in range(SOLVER_STEPS):
-        reach, below = top - level, np.maximum(level - bottom, 0.0)
-        at_top, at_below = crack.speed(reach), crack.speed(below)
-        inflow = light * (along * at_top + jamb * crack.sum_of_speeds(reach))
-        outflow = heavy * (along * at_below + jamb * crack.sum_of_speeds(below))
-        slope = light * (along * _slope(crack, at_top) + jamb * at_top)
-        slope = slope + heavy * (
-            along * np.where(below > 0.0, _slope(crack, at_below), 0.0) + jamb * at_below
-        )
-        if has_drain:  # only then may the whole seal lie above the level, or anything leave by the drain
-            above = np.maximum(bottom - level, 0.0)
-            at_above, at_foot = crack.speed(above), tube.speed(level - foot)
-            inflow = inflow + light * (along * at_above - jamb * crack.sum_of_speeds(above))
-            drained = heavy * leaks.drain_area * at_foot
-            outflow = outflow + drained
-            within = np.where(above > 0.0, _slope(crack, at_above), 0.0)
-            slope = slope + light * (along * within - jamb * at_above)
-            slope = slope + heavy * leaks.drain_area * _slope(tube, at_foot)
-        surplus = inflow - outflow
-        done = ~(np.abs(surplus) > CLOSE_ENOUGH * inflow + NEGLIGIBLE)
-        if done.all():
-            break
-        low, high = np.where(surplus > 0.0, level, low), np.where(surplus > 0.0, high, level)
-        guess = level + surplus / np.maximum(slope, 1e-300)
-        guess = np.where((guess > low) & (guess < high), guess, 0.5 * (low + high))
-        level = np.where(done, level, guess)
-    return SealFlow(inflow, outflow, np.broadcast_to(drained, np.shape(inflow))), level / drive
+# --- a divider's holes ------------------------------------------------------------------------
 
 
-def _slope(law: FlowLaw, speed: Array) -> Array:
-    """d(speed)/d(pressure) at a speed."""
-    return 1.0 / (law.laminar + 2.0 * law.square * speed)
+def divider_flow(
+    hole_area: ArrayLike, apart: ArrayLike, warm_density: ArrayLike, cold_density: ArrayLike
+) -> Array:
+    """Air (kg/s) that two rows of holes in a divider exchange by weight alone.
+
+    Half of ``hole_area`` (m²) low and half of it ``apart`` (m) higher: cold air spills over by
+    the low ones and warm air returns by the high ones. Densities of the two sides in kg/m³.
+    """
+    warm, cold = as_array(warm_density), as_array(cold_density)
+    law = orifice_law(0.5 * (warm + cold))
+    half = 0.5 * as_array(hole_area)
+    return stack_network_flow([vent_at(law, half, 0.0), vent_at(law, half, apart)], warm, cold).inflow
 
 
 def seal_leakage_area(
@@ -310,6 +245,18 @@ def breathing_flow(volumes_per_second: ArrayLike, air_volume: ArrayLike) -> Arra
     0.4 volumes a day; the barometer and motion add to it. Common practice, no source.
     """
     return as_array(volumes_per_second) * as_array(air_volume)
+
+
+def pumped_flow(
+    volumes_per_second: ArrayLike, failing_share: ArrayLike, gap: ArrayLike, air_volume: ArrayLike
+) -> Array:
+    """Air that draughts and the boat's motion pump through a slack seal, m³/s.
+
+    ``volumes_per_second`` of the box's ``air_volume`` (m³) when the whole edge fails by 1 mm; in
+    proportion to ``failing_share`` (0..1) and ``gap`` (m). Common practice, no source.
+    """
+    slack = as_array(failing_share) * as_array(gap) / PUMPED_AT_GAP
+    return as_array(volumes_per_second) * slack * as_array(air_volume)
 
 
 # --- opening it -------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from console.properties.refrigerants import Refrigerant
 from console.properties.tables import as_array
 from plugins.cold_box.tables import (
+    BEST_RATIO,
     CLEARANCE,
     EXPANSION,
     RATED_OVER_CYCLE,
@@ -86,16 +87,29 @@ def volumetric_work(refrigerant: Refrigerant, evaporating: ArrayLike, high: Cond
     return share * refrigerant.suction_density(low) * rise
 
 
+def efficiency_against_best(ratio: ArrayLike, fall: ArrayLike) -> Array:
+    """Isentropic efficiency at a pressure ratio over its best: 1 - fall · ln²(r/5), at least 0.3.
+
+    Leakage and heating of the gas cost at high ratios, friction and the motor's idling at low
+    ones. The form is a stated one, its ``fall`` from memory of data sheets at ratios of 4 to 15
+    (`tables.EFFICIENCY_FALL`), for which the spread stands; beyond, the floor.
+    """
+    away = np.log(np.maximum(as_array(ratio), 1.0) / BEST_RATIO)
+    return np.maximum(1.0 - as_array(fall) * away * away, 0.3)
+
+
 @dataclass(frozen=True, slots=True)
 class Compressor:
     """A compressor as its label or its owner's ammeter makes it.
 
-    ``swept`` m³/s at full speed and charge, ``work_price`` electric joules per isentropic joule.
+    ``swept`` m³/s at full speed and charge, ``work_price`` electric joules per isentropic joule
+    at the usual state, ``fall`` how that worsens away from the best pressure ratio.
     """
 
     refrigerant: Refrigerant
     swept: Array
     work_price: Array
+    fall: Array | float = 0.0
 
     def cooling(self, evaporating: ArrayLike, high: Condensing, flow: Array | float = 1.0) -> Array:
         """Cooling (W) at full speed, ``flow`` (0..1) of it otherwise."""
@@ -104,22 +118,28 @@ class Compressor:
     def power(self, evaporating: ArrayLike, high: Condensing, flow: Array | float = 1.0) -> Array:
         """Electric power (W) while it runs."""
         work = volumetric_work(self.refrigerant, evaporating, high)
-        return self.swept * work * self.work_price * flow
+        low = self.refrigerant.pressure(_within_map(self.refrigerant, evaporating, high))
+        usual = efficiency_against_best(_usual_ratio(self.refrigerant), self.fall)
+        price = self.work_price * usual / efficiency_against_best(high.pressure / low, self.fall)
+        return self.swept * work * price * flow
 
 
-def compressor_from_power(refrigerant: Refrigerant, power: ArrayLike, efficiency: ArrayLike) -> Compressor:
+def compressor_from_power(
+    refrigerant: Refrigerant, power: ArrayLike, efficiency: ArrayLike, fall: Array | float = 0.0
+) -> Compressor:
     """From the watts it takes at the usual state (-12 °C plate, 45 °C condensing).
 
     ``efficiency`` (0..1) is isentropic over electric work, the motor and its controller in it.
     """
     efficiency = as_array(efficiency)
     swept = as_array(power) * efficiency / _usual_work(refrigerant)
-    return Compressor(refrigerant, swept, 1.0 / efficiency)
+    return Compressor(refrigerant, swept, 1.0 / efficiency, fall)
 
 
 def compressor_from_capacity(
-    refrigerant: Refrigerant, capacity: ArrayLike, rating: str, power: ArrayLike
-) -> Compressor:
+    refrigerant: Refrigerant, capacity: ArrayLike, rating: str, power: ArrayLike,
+    fall: Array | float = 0.0,
+) -> Compressor:  # fmt: skip
     """From its rated cooling (W) at a point of `RATING_POINTS`, and its usual watts.
 
     Where the label promises more than those watts can lift (`MOST_EFFICIENT`), the watts count:
@@ -127,7 +147,7 @@ def compressor_from_capacity(
     """
     swept = _rated_swept(refrigerant, capacity, rating)
     swept = np.minimum(swept, MOST_EFFICIENT * as_array(power) / _usual_work(refrigerant))
-    return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)))
+    return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)), fall)
 
 
 def usual_power(refrigerant: Refrigerant, capacity: ArrayLike, rating: str, efficiency: ArrayLike) -> Array:
@@ -144,6 +164,10 @@ def _rated_swept(refrigerant: Refrigerant, capacity: ArrayLike, rating: str) -> 
     evaporating, condensing = (t + ZERO_CELSIUS for t in RATING_POINTS[rating][:2])
     at_cycle = volumetric_cooling(refrigerant, evaporating, condensing_at(refrigerant, condensing))
     return as_array(capacity) / (at_cycle * RATED_OVER_CYCLE[refrigerant.name][rating])
+
+
+def _usual_ratio(refrigerant: Refrigerant) -> Array:
+    return refrigerant.pressure(USUAL_CONDENSING) / refrigerant.pressure(USUAL_EVAPORATING)
 
 
 def _usual_work(refrigerant: Refrigerant) -> Array:

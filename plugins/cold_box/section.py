@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from console.fields import Quantity, Table, choice, quantity, table
+from plugins.cold_box.section_measured import Melt, Week
 
 _DEFAULTS = "plugins.cold_box.defaults:"
 
@@ -52,6 +53,12 @@ class Seal(Table):
         "per_day", "1 per day ± 70 %", hard=("0 per day", "500 per day"), usual=("0.2 per day", "5 per day"),
         help="How often a day the box's whole air is pumped in and out as it warms and cools and the "
         "boat moves; nobody measures it, leave it be.",
+    )  # fmt: skip
+
+    pumping: Quantity = quantity(
+        "per_day", "30 per day ± 70 %", hard=("0 per day", "1000 per day"), usual=("5 per day", "100 per day"),
+        help="How often a day draughts and the boat's motion would change the box's air if all of its edge "
+        "failed by 1 mm; nobody measures it, melt-water tells.",
     )  # fmt: skip
 
 
@@ -154,6 +161,10 @@ class Machine(Table):
         "share", "47 % ± 10 %", hard=("10 %", "90 %"), usual=("25 %", "70 %"),
         help="Ideal compression work over electric power, motor and electronics included; worn ones lose it.",
     )  # fmt: skip
+    efficiency_fall: Quantity = quantity(
+        "ratio", "0.09 ± 90 %", hard=("0", "0.5"), usual=("0", "0.3"),
+        help="How that efficiency falls away from a pressure ratio of 5; leave it be.",
+    )  # fmt: skip
     charge: Quantity = quantity(
         "share", "100 % ± 5 %", hard=("10 %", "100 %"),
         help="Refrigerant left, as a share of the right charge; a plate frosted only in part says it is low.",
@@ -167,6 +178,44 @@ class Machine(Table):
     approach: Quantity = quantity(
         "temperature_difference", "15 C ± 6 C", hard=("2 C", "50 C"), usual=("6 C", "30 C"),
         help="How far above its air or water the refrigerant condenses; dust and a dead fan raise it.",
+    )  # fmt: skip
+
+
+class Divider(Table):
+    """A wall that makes the box a freezer, with the plate, and a fridge it spills over into."""
+
+    freezer_share: Quantity = quantity(
+        "share", "33 % ± 10 %", given="± 3 %", hard=("5 %", "95 %"), usual=("15 %", "70 %"),
+        help="How much of the box is the freezer's side, the one with the plate; a third is usual.",
+    )  # fmt: skip
+    insulation: Quantity = quantity(
+        "short_length", "2 in ± 40 %", given="± 10 %", hard=("0 in", "8 in"), usual=("0.5 in", "4 in"),
+        help="Thickness of insulation in the divider.",
+    )  # fmt: skip
+    holes: Quantity = quantity(
+        "small_area", "4 in**2 ± 50 %", given="± 10 %", hard=("0 in**2", "400 in**2"),
+        usual=("0.5 in**2", "60 in**2"),
+        help="All the holes and slits in the divider together, low and high.",
+    )  # fmt: skip
+    holes_apart: Quantity = quantity(
+        "short_length", "8 in ± 40 %", given="± 10 %", hard=("0.5 in", "60 in"), usual=("2 in", "36 in"),
+        help="How much higher the upper holes are than the lower ones; one row of holes: its own height.",
+    )  # fmt: skip
+    fan_flow: Quantity = quantity(
+        "air_flow", "0 cfm", given="± 30 %", hard=("0 cfm", "200 cfm"), usual=("0 cfm", "40 cfm"),
+        help="Air the divider's fan moves while it turns; none without a fan.",
+    )  # fmt: skip
+    fan_current: Quantity = quantity(
+        "current", "0.1 A ± 50 %", given="± 15 %", hard=("0 A", "5 A"),
+        help="Amps of the divider's fan while it turns.",
+    )  # fmt: skip
+    fridge_set_point: Quantity = quantity(
+        "temperature", "38 F ± 2 F", given="± 1 F", hard=("28 F", "60 F"), usual=("34 F", "44 F"),
+        help="Where the fan's thermostat holds the fridge's side.",
+    )  # fmt: skip
+    freezer_use: Quantity = quantity(
+        "share", "20 % ± 15 %", given="± 10 %", hard=("0 %", "100 %"),
+        help="How much of the opening, and of the warm food, is the freezer's.",
     )  # fmt: skip
 
 
@@ -281,3 +330,15 @@ class ColdBox(Table):
     drain_pipe: Drain = table(Drain, help="The hole in the floor of the box and its hose.")
     plate: Plate = table(Plate, help="The evaporator plate and its frost.")
     compressor: Machine = table(Machine, help="The compressor and what cools it.")
+    divider: Divider | None = table(
+        Divider, help="A divider into freezer and fridge; leave it out for one compartment. Then set_point is "
+        "the freezer's.", when_absent="not_aboard",
+    )  # fmt: skip
+    week: Week | None = table(
+        Week,
+        help="A week of amp-hours and temperatures: fits the walls to this box.",
+        when_absent="not_aboard",
+    )
+    melt: Melt | None = table(
+        Melt, help="The melt-water of one defrost: fits the leak to this box.", when_absent="not_aboard"
+    )

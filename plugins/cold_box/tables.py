@@ -65,6 +65,9 @@ OPENING_DISCHARGE = 0.65
 PHAM_OLIVER = 0.68
 """Door exchange measured, over that predicted (Pham & Oliver, 16th Int. Cong. Refrig. 1983)."""
 
+PUMPED_AT_GAP = 1e-3
+"""m of gap for which what a slack seal pumps is stated."""
+
 LEAKAGE_PRESSURE = 4.0
 """Pa at which an effective leakage area is stated (ASHRAE Fundamentals)."""
 
@@ -128,6 +131,12 @@ EXPANSION = 1.1
 """Dead space as a share of the stroke, and the exponent of its re-expansion: small hermetic
 reciprocating compressors, from memory."""
 
+BEST_RATIO = 5.0
+EFFICIENCY_FALL = 0.09
+"""Pressure ratio at which a small hermetic compressor is at its best, and how its isentropic
+efficiency falls off it: 1 - 0.09 ln²(r/5). Makes it 8 % worse at -25/55 °C than at -10/55, as data
+sheets of such machines do. From memory; the box takes the 0.09 as an input with all of it as spread."""
+
 SUBCOOLING = 2.0
 """K at the condenser's outlet. From memory."""
 
@@ -159,7 +168,17 @@ warming of the gas to a warm room, and ASHRAE's cools the liquid to it as well. 
 WETTED_BY_CHARGE = 1.3
 FLOW_BY_CHARGE = 0.4
 """Exponents of the refrigerant left: share of the plate it wets, and of the flow. Chosen to give
-the part-frosted, colder plate and the low amps technicians describe; no published source."""
+the part-frosted, colder plate and the low amps technicians describe. Common practice, no source: how
+much a given loss of charge does is not known this well, only which way each thing moves."""
+
+# --- contents' stillness ---------------------------------------------------------------------
+
+FOOD_RULE = 2.0 * 3600.0
+"""s above the line after which perishables are thrown away; half of it above 90 °F. USDA and FDA
+guidance, from memory."""
+
+FREEZER_SOFT = ZERO_CELSIUS - 6.0
+"""K at which freezer food goes soft. Common practice, no source."""
 
 # --- food safety ----------------------------------------------------------------------------
 

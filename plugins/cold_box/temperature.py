@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from plugins.cold_box.box import Balance, Box, balance, share_wanted
+from plugins.cold_box.box import Balance, Box, balance, fridge_net, share_wanted
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
@@ -16,7 +16,7 @@ T = TypeVar("T")
 SCREEN = 1e-4
 """How finely the draws that keep up are told from those looked at closely."""
 
-OUTER_STEPS = 40
+OUTER_STEPS = 60
 OUTER_CLOSE = 1e-8
 MOST_DAYS = 80
 DAY_CLOSE = 1e-10
@@ -26,6 +26,12 @@ CHORD = 0.02
 
 FEWER = 0.7
 """Share of draws still moving below which the rest are set aside."""
+
+MOST_ROUNDS, ROUND_CLOSE = 12, 1e-5
+"""Times the two sides of a divided box are settled in turn, and K within which they agree."""
+
+FIRST_APART = 14.0
+"""K between the two sides, to begin with."""
 
 COLDEST, WARMEST = 236.0, 332.0
 """K between which the search stays: the moist-air map's."""
@@ -49,8 +55,9 @@ def rows_of(record: T, rows: NDArray[np.intp], draws: int) -> T:
 
 
 def settle(
-    box: Box, set_point: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int]
-) -> tuple[Array, Array]:
+    box: Box, set_point: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int],
+    beyond: Array | None = None, kept: Array | None = None,
+) -> tuple[Array, Array]:  # fmt: skip
     """Box temperature (K) and the heat its contents take up (W), each (draws, hours).
 
     ``set_point`` (K) and ``heat_capacity`` of the contents (J/K) are (draws, 1). The thermostat
@@ -58,12 +65,14 @@ def settle(
     with all it has (implicit steps, stable at any length); where nothing needs cooling the box
     drifts down with the cabin. The day repeats until it closes on itself. Only the draws that
     fall short are stepped; their balances are solved exactly at the temperature found (Newton
-    on the day, under a fixed cap).
+    on the day, under a fixed cap). ``beyond`` (K) is the fridge side of a divided box and
+    ``kept`` (W) what that side's contents take up.
     """
     draws, hours = shape
     temperature = np.broadcast_to(set_point, shape).copy()
     stored = np.zeros(shape)
-    wanted, sensible = share_wanted(box, temperature, SCREEN)
+    released = np.zeros(()) if kept is None else -kept
+    wanted, sensible = share_wanted(box, temperature, SCREEN, released, beyond)
     short = wanted > box.machine.allowed * (1.0 - 10.0 * SCREEN)
     off = sensible < 0.0
     rows = np.flatnonzero(np.any(np.broadcast_to(short | off, shape), axis=1))
@@ -72,23 +81,78 @@ def settle(
     found, taken_up = _day(
         rows_of(box, rows, draws), _some(set_point, rows, draws), _some(heat_capacity, rows, draws),
         step_seconds, (rows.size, hours), bool(np.any(off)),
+        None if beyond is None else _some(beyond, rows, draws), _some(released, rows, draws),
     )  # fmt: skip
     temperature[rows], stored[rows] = found, taken_up
     return temperature, stored
 
 
+def settle_divided(
+    box: Box,
+    set_point: Array,
+    heat_capacity: tuple[Array, Array],
+    step_seconds: float,
+    shape: tuple[int, int],
+) -> tuple[Array, Array, Array]:
+    """A divided box: temperature of the plate's side (K), heat all contents take up (W), and the
+    fridge side's temperature (K).
+
+    ``heat_capacity`` (J/K) of the two sides. Each side is settled with the other's temperatures
+    until they agree; where the machine holds the plate's side, at once.
+    """
+    inside = np.broadcast_to(set_point, shape)
+    own = np.zeros(shape)
+    beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
+    for _ in range(MOST_ROUNDS):
+        new, own = settle(box, set_point, heat_capacity[0], step_seconds, shape, beyond, kept)
+        moved = float(np.max(np.abs(new - inside)))
+        inside = new
+        if moved < ROUND_CLOSE:
+            break
+        beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
+    return inside, own + kept, beyond
+
+
+def fridge_steady(box: Box, inside: Array) -> Array:
+    """Temperature (K) of a divided box's fridge side where it neither warms nor cools."""
+    shape = np.broadcast_shapes(np.shape(inside), np.shape(box.cabin))
+    return _fridge_day(box, np.broadcast_to(inside, shape), np.zeros((1, 1)), 1.0, shape)[0]
+
+
+def _fridge_day(
+    box: Box, inside: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int]
+) -> tuple[Array, Array]:
+    """The fridge side through a day that closes, and what its contents take up (W)."""
+    inertia = np.broadcast_to(heat_capacity / step_seconds, (shape[0], 1))
+    free = np.full(shape[0], COLDEST)
+    at = np.minimum(inside + FIRST_APART, np.maximum(box.cabin, inside)) + np.zeros(shape)
+    before = at
+    last, reach = np.zeros(shape), np.full(shape, WARMEST - COLDEST)
+    for _ in range(OUTER_STEPS):
+        net = fridge_net(box, inside, at)
+        slope = np.minimum((fridge_net(box, inside, at + PROBE) - net) / PROBE, -1e-3)
+        new, before = _march((net, slope), None, at, free, inertia[:, 0])
+        step = np.clip(new, COLDEST, WARMEST) - at
+        reach = np.where(step * last < 0.0, 0.4 * np.abs(last), 2.0 * reach)
+        last = np.clip(step, -reach, reach)
+        at = at + last
+        if float(np.max(np.abs(last))) < OUTER_CLOSE:
+            break
+    return at, inertia * (at - before)
+
+
 def _some(value: Array, rows: NDArray[np.intp], draws: int) -> Array:
-    return value[rows] if value.shape[0] == draws else value
+    return value[rows] if value.ndim == 2 and value.shape[0] == draws else value
 
 
-def _net(made: Balance) -> Array:
+def _net(made: Balance, released: Array) -> Array:
     """W that stay in the box."""
-    return made.total - made.run_share * made.cooling
+    return made.total + released - made.run_share * made.cooling
 
 
 def _day(
     box: Box, set_point: Array, heat_capacity: Array, step_seconds: float,
-    shape: tuple[int, int], any_off: bool,
+    shape: tuple[int, int], any_off: bool, beyond: Array | None, released: Array,
 ) -> tuple[Array, Array]:  # fmt: skip
     """Newton on the whole day: balances linearised about the last one, then marched.
 
@@ -103,11 +167,11 @@ def _day(
     last, reach, coarse = np.zeros(shape), np.full(shape, WARMEST - COLDEST), True
     for _ in range(OUTER_STEPS):
         idle_box = replace(box, machine=replace(box.machine, allowed=np.zeros((1, 1))))
-        net = _net(balance(box, at, full=True))
-        idle_net = _net(balance(idle_box, at, full=True)) if any_off else net
+        net = _net(balance(box, at, full=True, beyond=beyond), released)
+        idle_net = _net(balance(idle_box, at, full=True, beyond=beyond), released) if any_off else net
         if coarse:
-            slope = _slope(box, at, net)
-            idle_slope = _slope(idle_box, at, idle_net) if any_off else slope
+            slope = _slope(box, at, net, beyond, released)
+            idle_slope = _slope(idle_box, at, idle_net, beyond, released) if any_off else slope
         idle = (idle_net, idle_slope) if any_off else None
         new, earlier = _march((net, slope), idle, at, goal[rows, 0], inertia[rows, 0])
         step = np.clip(new, COLDEST, WARMEST) - at
@@ -123,15 +187,16 @@ def _day(
         coarse = bool(np.max(moved) > CHORD)
         if np.count_nonzero(open_) < FEWER * rows.size:
             keep = np.flatnonzero(open_)
-            box = rows_of(box, keep, rows.size)
+            box, released = rows_of(box, keep, rows.size), _some(released, keep, rows.size)
+            beyond = None if beyond is None else _some(beyond, keep, rows.size)
             rows, at, last, reach = rows[keep], at[keep], last[keep], reach[keep]
             slope, idle_slope = slope[keep], idle_slope[keep]
     return found, inertia * (found - before)
 
 
-def _slope(box: Box, at: Array, net: Array) -> Array:
+def _slope(box: Box, at: Array, net: Array, beyond: Array | None, released: Array) -> Array:
     """W/K by which net heat falls as the box warms; a kink never makes it rise."""
-    near = _net(balance(box, at + PROBE, full=True))
+    near = _net(balance(box, at + PROBE, full=True, beyond=beyond), released)
     return np.minimum((near - net) / PROBE, -1e-3)
 
 

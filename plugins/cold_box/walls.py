@@ -111,6 +111,11 @@ class Walls:
         """All of them together, W/K."""
         return self.opening + self.hull + self.sides + self.bottom
 
+    def times(self, factor: ArrayLike) -> Walls:
+        """All of them times a factor: a part of the box, or walls fitted to what was measured."""
+        k = as_array(factor)
+        return Walls(self.opening * k, self.hull * k, self.sides * k, self.bottom * k)
+
 
 def box_conductances(
     length: ArrayLike,

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from plugins.cold_box import tables, walls
-from plugins.cold_box.box import product_heat
+from plugins.cold_box.contents import product_heat
 from tests.published import agrees, rows
 
 ROWS = rows("heat_transfer_and_sun")

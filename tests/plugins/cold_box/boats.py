@@ -10,11 +10,12 @@ import plugins.cold_box
 from console.boatfile import Boat, loads
 from console.contract import Estimate, Given, Run, Section
 from console.engine.estimate import Found
-from console.engine.run import EstimateView, Ran, run_day
+from console.engine.run import Ran, run_day
+from console.engine.views import EstimateView
 from console.fields import Quantity, Table, quantity
 from console.registry import Registry, discover
 from plugins.cold_box.box import Box
-from plugins.cold_box.estimates import box_of
+from plugins.cold_box.build import box_of
 from tests.toy import FoundEntry, plugin
 
 HEADER = """

@@ -10,6 +10,7 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from plugins.cold_box import air_exchange as ax
+from plugins.cold_box import network as net
 from plugins.cold_box.tables import AIR_VISCOSITY, GRAVITY
 
 CABIN, BOX = 1.15, 1.27
@@ -34,24 +35,24 @@ def through(made: ax.Leaks, cabin=CABIN, box=BOX) -> float:
 
 def test_a_fine_slot_is_poiseuille_flow_between_plates():
     """Δp = 12 μ z v/d² (any text) where entry and exit no longer count."""
-    law = ax.crack_law_baker(0.1e-3, 0.05, 1.2)
+    law = net.crack_law_baker(0.1e-3, 0.05, 1.2)
     assert law.speed(0.5) == pytest.approx(0.5 * 1e-8 / (12 * AIR_VISCOSITY * 0.05), rel=1e-3)
 
 
 def test_a_wide_slot_is_an_orifice():
-    law = ax.crack_law_baker(20e-3, 0.002, 1.2)
+    law = net.crack_law_baker(20e-3, 0.002, 1.2)
     assert law.speed(2.0) == pytest.approx(np.sqrt(2 * 2.0 / (1.5 * 1.2)), rel=0.02)
 
 
 def test_a_fine_tube_is_hagen_poiseuille():
-    law = ax.tube_law_poiseuille(1e-3, 1.0, 1.2)
+    law = net.tube_law_poiseuille(1e-3, 1.0, 1.2)
     assert law.speed(0.4) == pytest.approx(0.4 * 1e-6 / (32 * AIR_VISCOSITY), rel=1e-3)
 
 
 @given(st.floats(1e-4, 1e-2), st.floats(2e-3, 0.1), st.floats(1e-4, 5.0))
 def test_flow_over_a_height_is_the_integral_of_the_slot_s_law(gap, path, pressure):
     """The closed form against scipy.integrate.quad."""
-    law = ax.crack_law_baker(gap, path, 1.2)
+    law = net.crack_law_baker(gap, path, 1.2)
     whole, _ = quad(lambda p: float(law.speed(p)), 0.0, pressure, epsrel=1e-10, limit=200)
     assert law.sum_of_speeds(pressure) == pytest.approx(whole, rel=1e-7)
 
@@ -63,8 +64,8 @@ def test_network_flow_is_that_of_an_integrated_bracketed_solution(door, drain, g
     """The same network integrated by scipy.quad over height, its level found by scipy.brentq."""
     made = leaks(gap=gap, door=door, drain=drain)
     crack, tube = (
-        ax.crack_law_baker(gap, 0.015, (CABIN + BOX) / 2),
-        ax.tube_law_poiseuille(made.drain_bore, made.drain_length, (CABIN + BOX) / 2),
+        net.crack_law_baker(gap, 0.015, (CABIN + BOX) / 2),
+        net.tube_law_poiseuille(made.drain_bore, made.drain_length, (CABIN + BOX) / 2),
     )
     top, bottom, drive = float(made.top), float(made.bottom), (BOX - CABIN) * GRAVITY
     along, jamb = gap * float(made.edge), gap * float(made.side) / (top - bottom)

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from console.properties import air
 from plugins.cold_box import frost
-from plugins.cold_box.box import balance, freezing_heat, product_heat
+from plugins.cold_box.box import balance
+from plugins.cold_box.contents import freezing_heat, product_heat
 from tests.plugins.cold_box.boats import PER_DAY, amp_hours, box, day, grams
 
 HEATS = tuple(f"cold_box.heat.{part}" for part in ("walls", "seal", "openings", "contents", "drain"))

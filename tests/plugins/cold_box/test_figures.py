@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from console.engine.run import EstimateView, run_day
+from console.engine.run import run_day
+from console.engine.views import EstimateView
 from console.quantities import STYLES, convert
-from plugins.cold_box import estimates
+from plugins.cold_box import estimates, fit
 from plugins.cold_box.tables import LONGEST_INTERVAL
 from tests.plugins.cold_box.boats import PER_DAY, amp_hours, boat, day, grams
 
@@ -256,7 +257,7 @@ def test_anywhere_within_the_limits_the_balances_close_and_nothing_is_nan(choice
     warm = 283.0 + 35.0 * rng.random((150, 1)) + 5.0 * np.sin(ran.hours / 24.0 * 2.0 * np.pi)
     figures["climate.cabin_temperature"] = warm
     figures["climate.cabin_humidity"] = np.broadcast_to(rng.random((150, 1)), warm.shape)
-    for function in (estimates.temperature, estimates.crossing):
+    for function in (fit.fit, estimates.temperature, estimates.crossing, estimates.standing):
         figures.update(function(EstimateView(ran.draws, ran.hours, 3600.0, figures)))
     for name, values in figures.items():
         if name.startswith("cold_box."):

@@ -5,9 +5,9 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from console.engine.run import EstimateView
+from console.engine.views import EstimateView
 from plugins.cold_box.box import balance
-from plugins.cold_box.estimates import _heat_capacity
+from plugins.cold_box.build import heat_capacity
 from plugins.cold_box.temperature import rows_of, settle
 from tests.plugins.cold_box.boats import box, day
 
@@ -46,7 +46,7 @@ def test_through_a_swinging_day_it_follows_an_integrator():
     held = ran.figures["cold_box.box_temperature"][0]
     assert held.min() > SET  # never caught up, so plain integration is the whole truth
     made_box = box(ran)
-    capacity = float(_heat_capacity(EstimateView(ran.draws, ran.hours, 3600.0, ran.figures))[0, 0])
+    capacity = float(heat_capacity(EstimateView(ran.draws, ran.hours, 3600.0, ran.figures))[0, 0])
     nodes = np.linspace(SET - 1.0, SET + 25.0, 27)
     made = [balance(made_box, np.full((1, 24), k), full=True) for k in nodes]
     table = np.stack([(m.total - m.run_share * m.cooling)[0] for m in made], axis=-1)
@@ -90,7 +90,7 @@ def test_draws_that_fall_short_are_solved_as_if_alone():
     short = np.flatnonzero((held > set_point + 0.5).any(axis=1))
     assert 0 < short.size < 49
     view = EstimateView(ran.draws, ran.hours, 3600.0, ran.figures)
-    whole, capacity = box(ran), _heat_capacity(view)
+    whole, capacity = box(ran), heat_capacity(view)
     for row in short[:3]:
         one = np.array([row])
         alone, _ = settle(rows_of(whole, one, 49), set_point[one], capacity[one], 3600.0, (1, 24))

@@ -6,7 +6,7 @@ import sys
 import numpy as np
 import pytest
 
-from console.engine.run import EstimateView
+from console.engine.views import EstimateView
 from console.guard import load
 from console.quantities import STYLES, parse_measure, style_of
 from plugins.cold_box.cautions import CAUTIONS
