@@ -55,7 +55,7 @@ CAUSES = (
         "overcharge", "cause", "Too much refrigerant, or air in it",
         (Alter("climate.charge", "set", "severity"),), severity="120 % ± 10 %",
         prior=0.005, complaint="climate", odds={"serviced": 12.0},
-        why="It condenses hot and draws more amps with good water and air. Without gauges it looks like a scaled "
+        why="It condenses hot and takes more amps with good water and air. Without gauges it looks like a scaled "
         "condenser; it comes after somebody had the system open.",
         remedy="Descale first if that is due. Then the licensed technician who was there last: recover, and weigh the "
         "charge in.",

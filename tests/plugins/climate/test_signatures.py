@@ -267,7 +267,7 @@ def test_recirculation_of_the_moment_is_that_of_the_whole_day() -> None:
     whole = run_day(boat().with_edit("climate.supply_recirculated", "28 %"))
     of_the_day = float(whole.figures["climate.return_air_temperature"][0, hour()])
     of_the_moment = signs("supply_short_circuit")["climate.return_air_temperature"]
-    assert of_the_moment == pytest.approx(of_the_day, abs=1.5)
+    assert of_the_moment == pytest.approx(of_the_day, abs=0.8)
 
 
 def test_a_thermostat_in_the_cold_stream_short_cycles_and_one_on_a_hot_panel_never_stops() -> None:
