@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from console.environment.estimates import needs_building, weather_of_run, whereabouts
+from console.environment.estimates import days_asked, needs_building, weather_of_run, whereabouts
 from console.environment.sun_table import sun_day
 from console.environment.weather_days import file_weather
 from console.environment.weather_file import WeatherFileError
@@ -26,8 +26,8 @@ LONGEST = 120.0
 
 def build(run: Run) -> None:
     """Build and store what the run's weather needs, here and now. `WeatherFileError`."""
-    where, _ = whereabouts(run, weather_of_run(run))
-    sun_day(where.latitude, where.longitude, where.utc_offset, where.day)
+    for where, _ in whereabouts(run, weather_of_run(run), days_asked(run)):
+        sun_day(where.latitude, where.longitude, where.utc_offset, where.day)
 
 
 def build_in_child(run: Run) -> None:
@@ -42,14 +42,9 @@ def build_in_child(run: Run) -> None:
     if named:
         _child("weather", named)
     if needs_building(run):
-        where, _ = whereabouts(run, weather_of_run(run))
-        _child(
-            "sun",
-            repr(where.latitude),
-            repr(where.longitude),
-            repr(where.utc_offset),
-            where.day.isoformat(),
-        )
+        places = [where for where, _ in whereabouts(run, weather_of_run(run), days_asked(run))]
+        dated = [part for where in places for part in (repr(where.utc_offset), where.day.isoformat())]
+        _child("sun", repr(places[0].latitude), repr(places[0].longitude), *dated)
     build(run)
 
 
@@ -61,7 +56,7 @@ def weather_problem(run: Run) -> str:
     try:
         if run.text("weather.file", ""):
             build_in_child(run)
-            whereabouts(run, weather_of_run(run))
+            whereabouts(run, weather_of_run(run), days_asked(run))
     except WeatherFileError as error:
         return str(error)
     return ""
@@ -86,15 +81,16 @@ def _child(*arguments: str) -> bool:
 
 
 def main(arguments: list[str]) -> int:
-    """What the child does: ``weather FILE`` or ``sun LATITUDE LONGITUDE UTC_OFFSET DAY``."""
+    """What the child does: ``weather FILE`` or ``sun LATITUDE LONGITUDE (UTC_OFFSET DAY)...``."""
     from datetime import date
 
     try:
         match arguments:
             case ["weather", path]:
                 file_weather(Path(path))
-            case ["sun", latitude, longitude, utc_offset, day]:
-                sun_day(float(latitude), float(longitude), float(utc_offset), date.fromisoformat(day))
+            case ["sun", latitude, longitude, *dated] if dated and len(dated) % 2 == 0:
+                for utc_offset, day in zip(dated[::2], dated[1::2], strict=True):
+                    sun_day(float(latitude), float(longitude), float(utc_offset), date.fromisoformat(day))
             case _:
                 return 2
     except WeatherFileError:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,7 +26,7 @@ from console.environment.sun_table import (
 from console.environment.weather_days import (
     FileDay,
     FileWeather,
-    chosen_day,
+    chosen_days,
     day_of_number,
     day_on_boat_clock,
     file_is_stored,
@@ -58,24 +58,36 @@ def _stated_day(run: Run) -> date | None:
     return day if isinstance(day, date) else None
 
 
-def whereabouts(run: Run, weather: FileWeather | None = None) -> tuple[Whereabouts, int]:
-    """Place, clock and day of a run; with a weather file also the index of its day.
+def days_asked(run: Run) -> int:
+    """How many days in a row the run is of."""
+    return max(1, round(float(run.number("weather.days", 1.0).flat[0])))
 
-    The sunshine of a weather file belongs to the file's own place, so its sun is taken there.
+
+def whereabouts(
+    run: Run, weather: FileWeather | None = None, days: int = 1
+) -> list[tuple[Whereabouts, int]]:
+    """Place, clock and date of each different day of a run; with a weather file also its index there.
+
+    A design day is one, however often it is repeated. The sunshine of a weather file belongs to the
+    file's own place, so its sun is taken there. Raises `WeatherFileError`.
     """
     latitude, longitude = _degrees(run, "site.latitude"), _degrees(run, "site.longitude")
-    zone, day, index = run.text("site.timezone", ""), _stated_day(run), 0
-    if weather is not None:
-        index = chosen_day(weather, day)
-        day = day or day_of_number(int(weather.days[index]))
-        if math.isfinite(weather.latitude) and math.isfinite(weather.longitude):
-            latitude, longitude = weather.latitude, weather.longitude
-    day = day or day_of_hottest_month(latitude)
-    if zone or weather is None or not math.isfinite(weather.utc_offset):
-        offset = utc_offset_of(zone, longitude, day)
-    else:
-        offset = weather.utc_offset
-    return Whereabouts(latitude, longitude, offset, day), index
+    zone, day = run.text("site.timezone", ""), _stated_day(run)
+    if weather is None:
+        day = day or day_of_hottest_month(latitude)
+        return [(Whereabouts(latitude, longitude, utc_offset_of(zone, longitude, day), day), 0)]
+    if math.isfinite(weather.latitude) and math.isfinite(weather.longitude):
+        latitude, longitude = weather.latitude, weather.longitude
+    found = []
+    for passed, index in enumerate(chosen_days(weather, day, days)):
+        # The sun of the stated year; the file's own where none is stated.
+        here = day + timedelta(days=passed) if day else day_of_number(int(weather.days[index]))
+        if zone or not math.isfinite(weather.utc_offset):
+            offset = utc_offset_of(zone, longitude, here)
+        else:
+            offset = weather.utc_offset
+        found.append((Whereabouts(latitude, longitude, offset, here), index))
+    return found
 
 
 def weather_of_run(run: Run) -> FileWeather | None:
@@ -85,20 +97,33 @@ def weather_of_run(run: Run) -> FileWeather | None:
 
 
 def weather_day(run: Run) -> Mapping[str, Array]:
-    """The figures ``weather.*`` of a design day, or of a weather file's day.
+    """The figures ``weather.*`` of a design day, or of the days of a weather file.
 
-    Raises `console.environment.weather_file.WeatherFileError` with one sentence.
+    A run of more than a day repeats the design day, or goes on in the file. Raises
+    `console.environment.weather_file.WeatherFileError` with one sentence.
     """
     weather = weather_of_run(run)
-    where, index = whereabouts(run, weather)
-    sun = sun_day(where.latitude, where.longitude, where.utc_offset, where.day)
-    given = None if weather is None else day_on_boat_clock(weather, index, where.utc_offset)
-    figures = _figures(run, sun, given)
     # The day is reckoned at the middle of its hours; a finer step takes its hour's.
     slot = np.floor(run.hours).astype(int) % 24
-    if slot.size != 24 or np.any(slot != np.arange(24)):
-        figures = {k: v if v.shape[-1] == 1 else v[..., slot] for k, v in figures.items()}
-    return figures
+    # A clock that goes back has passed midnight.
+    past = np.concatenate([[0], np.cumsum(np.diff(run.hours) < 0.0)])
+    made = []
+    for where, index in whereabouts(run, weather, int(past[-1]) + 1):
+        sun = sun_day(where.latitude, where.longitude, where.utc_offset, where.day)
+        given = None if weather is None else day_on_boat_clock(weather, index, where.utc_offset)
+        made.append(_figures(run, sun, given))
+    if len(made) == 1:
+        if slot.size == 24 and np.all(slot == np.arange(24)):
+            return made[0]
+        return {k: v if v.shape[-1] == 1 else v[..., slot] for k, v in made[0].items()}
+    step = past * 24 + slot
+    return {name: _in_a_row([day[name] for day in made])[..., step] for name in made[0]}
+
+
+def _in_a_row(days: list[Array]) -> Array:
+    """Figures of one day each, one after the other, (draws, 24 times days)."""
+    rows = max((each.shape[0] for each in days if each.ndim > 1), default=1)
+    return np.concatenate([np.broadcast_to(each, (rows, 24)) for each in days], axis=-1)
 
 
 def _dew_point(run: Run) -> Array:
@@ -176,7 +201,10 @@ def needs_building(run: Run) -> bool:
     try:
         if named and not file_is_stored(Path(named)):
             return True
-        where, _ = whereabouts(run, weather_of_run(run))
+        places = whereabouts(run, weather_of_run(run), days_asked(run))
     except ValueError:
         return False
-    return not sun_day_is_stored(where.latitude, where.longitude, where.utc_offset, where.day)
+    return not all(
+        sun_day_is_stored(where.latitude, where.longitude, where.utc_offset, where.day)
+        for where, _ in places
+    )

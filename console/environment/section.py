@@ -10,7 +10,7 @@ from typing import Any, Literal
 from pydantic import field_validator
 
 from console.fields import Quantity, Table, choice, file_name, quantity, text
-from console.quantities import shown
+from console.quantities import Measure, shown
 
 Sky = Literal["clear", "hazy", "partly_cloudy", "cloudy", "overcast"]
 
@@ -91,11 +91,16 @@ class SiteTable(Table):
 
 
 class WeatherTable(Table):
-    """The day that is asked about: by its high, low and dew point, or from a weather file."""
+    """The day (or days) asked about: by its high, low and dew point, or from a weather file."""
 
     date: Date | None = text(
         None, help="The day; silent, the 21st of the hottest month (July north, January south)."
     )
+    days: Quantity = quantity(
+        "number", "1", hard=("1", "14"),
+        help="How many days in a row are asked about: of a weather file from that date on (silent, its hottest"
+        " run of days), else the same day again and again.",
+    )  # fmt: skip
     high: Quantity = quantity(
         "temperature", "± 3 degC", compute=f"{_ASSUMED}:high_over_seawater", given="± 1 degC",
         hard=("-20 degC", "55 degC"), usual=("10 degC", "46 degC"),
@@ -141,6 +146,13 @@ class WeatherTable(Table):
         "share", "60 % ± 20 %", given="± 10 %", hard=("5 %", "100 %"),
         help="With a file: share of the station's wind (10 m up, open ground) that reaches the deck.",
     )  # fmt: skip
+
+    @field_validator("days")
+    @classmethod
+    def _whole_days(cls, value: Measure | None) -> Measure | None:
+        if value is not None and (not value.value.is_integer() or value.half_si > 0.0):
+            raise ValueError(f'"{shown(value.text)}" is no whole number of days; accepted is "1" to "14"')
+        return value
 
     @field_validator("date")
     @classmethod

@@ -182,6 +182,27 @@ def file_is_stored(path: Path) -> bool:
 # --- choosing a day ---------------------------------------------------------------------------
 
 
+def chosen_days(weather: FileWeather, day: date | None, count: int) -> tuple[int, ...]:
+    """Indices of ``count`` days in a row of the file, the first as `chosen_day` has it.
+
+    Without a date, those of the highest mean temperature. Raises `WeatherFileError` when the file
+    has no so many whole days one after the other.
+    """
+    if count == 1:
+        return (chosen_day(weather, day),)
+    numbers = np.array([day_of_number(int(each)).toordinal() for each in weather.days])
+    starts = np.flatnonzero(numbers[count - 1 :] - numbers[: max(len(numbers) - count + 1, 0)] == count - 1)
+    if day is None and starts.size:
+        means = weather.values[:, :, 0].mean(axis=1)
+        first = int(starts[np.argmax([means[k : k + count].mean() for k in starts])])
+    else:
+        first = chosen_day(weather, day)
+    if first not in starts:
+        since = "" if day is None else f" from {day_of_number(int(weather.days[first])).isoformat()} on"
+        raise WeatherFileError(f"The weather file has no {count} whole days in a row{since}.")
+    return tuple(range(first, first + count))
+
+
 def chosen_day(weather: FileWeather, day: date | None) -> int:
     """Index of the file's day: that date, else the same day of another year, else (without a
     date) the day of the highest mean temperature. Raises `WeatherFileError`.

@@ -332,3 +332,51 @@ def test_without_a_day_the_warmest_seawater_is_assumed(boat: Made):
     silent = figures(boat('[site]\nlatitude = "45 deg"\n'))["weather.seawater_temperature"].mean()
     text = '[site]\nlatitude = "45 deg"\n[weather]\ndate = 2026-08-10\nhigh = "25 C"\n'
     assert figures(boat(text))["weather.seawater_temperature"].mean() == pytest.approx(silent)
+
+
+# --- days in a row ----------------------------------------------------------------------------
+
+
+def test_a_design_day_of_several_days_is_the_same_day_again(boat: Made):
+    one, three = figures(boat(HARBOUR), 8), figures(boat(HARBOUR + 'days = "3"\n'), 8)
+    for name, values in one.items():
+        assert three[name].shape == (9, 72), name
+        assert np.array_equal(three[name], np.tile(values, 3)), name
+
+
+def test_days_of_a_file_follow_each_other_as_the_file_has_them(boat: Made):
+    singles = [
+        figures(boat(with_file("12839.tm2", f"date = 2026-07-{day}\n"))) for day in ("10", "11", "12")
+    ]
+    together = figures(boat(with_file("12839.tm2", 'date = 2026-07-10\ndays = "3"\n')))
+    for name in singles[0]:
+        assert together[name] == pytest.approx(np.concatenate([s[name] for s in singles], axis=1)), name
+    temperature = together["weather.outdoor_temperature"][0]
+    assert np.abs(temperature[:24] - temperature[24:48]).max() > 0.1
+
+
+def test_without_a_date_the_hottest_days_in_a_row_are_taken(boat: Made):
+    from console.environment.weather_days import file_weather
+
+    found = figures(boat(with_file("12839.tm2", 'days = "5"\n')))["weather.outdoor_temperature"][0]
+    means = file_weather(PVLIB_DATA / "12839.tm2").values[:, :, 0].mean(axis=1)
+    best = max(means[k : k + 5].mean() for k in range(len(means) - 4))
+    assert found.mean() == pytest.approx(best, abs=0.3)
+
+
+def test_days_the_file_does_not_have_are_told_in_one_sentence(boat: Made):
+    ran = run_day(boat(with_file("12839.tm2", 'date = 2026-12-28\ndays = "9"\n')), 0)
+    (unwell,) = ran.unwell
+    assert "no 9 whole days in a row from 2025-12-28 on" in unwell.error
+
+
+@pytest.mark.parametrize("days", ['"2.5"', '"0"', '"15"', '"3 ± 1"', '"many"'])
+def test_a_number_of_days_that_is_none_is_refused(boat: Made, days: str):
+    with pytest.raises(BoatFileError):
+        boat(HARBOUR + f"days = {days}\n")
+
+
+def test_a_child_builds_the_sun_of_every_day(boat: Made):
+    inputs = InputView(Draws(boat(with_file("12839.tm2", 'date = 2026-07-10\ndays = "4"\n')), 0))
+    build_in_child(inputs)
+    assert not needs_building(inputs)
