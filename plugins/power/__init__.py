@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Question, Section, hookimpl
+from console.contract import Caution, Change, Estimate, Question, Reading, Section, hookimpl
 
 
 @hookimpl
@@ -13,13 +13,29 @@ def boat_sections() -> Iterable[Section]:
 @hookimpl
 def boat_estimates() -> Iterable[Estimate]:
     from plugins.power.records import ESTIMATES
+    from plugins.power.records_asks import ASKS
 
     yield from ESTIMATES
+    yield from ASKS
+
+
+@hookimpl
+def boat_readings() -> Iterable[Reading]:
+    from plugins.power.readings import READINGS
+
+    yield from READINGS
+
+
+@hookimpl
+def boat_changes() -> Iterable[Change]:
+    from plugins.power.changes import CHANGES
+
+    yield from CHANGES
 
 
 @hookimpl
 def boat_questions() -> Iterable[Question]:
-    from plugins.power.records import QUESTIONS
+    from plugins.power.questions import QUESTIONS
 
     yield from QUESTIONS
 

@@ -6,10 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
+from plugins.power.answer_paths import path_lists, unsteady
 from plugins.power.bank import peukert_seconds
 from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true
 from plugins.power.solar import sunset_step
-from plugins.power.tables import INVERTER_EFFICIENCY, WORKING_VOLTS
+from plugins.power.tables import INVERTER_EFFICIENCY, SWING, WORKING_VOLTS
 
 Array = NDArray[np.float64]
 
@@ -39,7 +40,8 @@ def answer(found: Findings) -> Answer:
         *_amps(found),
         *_recovery(found),
         *_air_conditioner(found, floor),
-        *_steady(found),
+        *_swing(found),
+        *unsteady(found),
     ]
     return Answer(
         verdict,
@@ -49,7 +51,7 @@ def answer(found: Findings) -> Answer:
         next=_next(found, urgency),
         sure=likely if enough[0] else 1.0 - likely,
         hazards=("carbon_monoxide", "batteries"),
-        pictures=_pictures(found, floor),
+        pictures=(*_pictures(found, floor), *path_lists(found)),
     )
 
 
@@ -142,11 +144,10 @@ def _power(found: Findings) -> list[Reason]:
 def _nights(found: Findings, dawn: Array) -> list[Reason]:
     if dawn.size < 2:
         return []
-    bad, good = percentiles(dawn, 25, 75)
-    said = (found.say(float(value), "percent") for value in (bad, dawn[0], good))
+    said = (found.say(value, "percent") for value in percentiles(dawn, 5, 50, 95))
     return [
         Reason(
-            "At dawn: bad night {}, usual {}, good night {} (one in four is worse, one better).".format(
+            "At dawn: bad night {}, usual {}, good night {} (one in twenty is worse, one better).".format(
                 *said
             )
         )
@@ -230,23 +231,18 @@ def _air_conditioner(found: Findings, floor: Array) -> list[Reason]:
     ]
 
 
-def _steady(found: Findings) -> list[Reason]:
-    said = []
-    volts = found.number("power.bank.voltage")[0] / 12.0
-    for path in found.items("power.load"):
-        direct = (
-            found.text(f"{path}.where", "shore") == "bank"
-            and found.text(f"{path}.path", "direct") == "direct"
+def _swing(found: Findings) -> list[Reason]:
+    """The most at once at both ends of the bank's volts, where they differ."""
+    low, high = (float(found.daily(f"power.bank_current_{end}")[0]) for end in ("low", "high"))
+    if max(low, high) < 1.0:
+        return []
+    volts = [found.say(end * found.number("power.bank.voltage")[0] / 12.0, "voltage") for end in SWING]
+    return [
+        Reason(
+            f"From {volts[0]}, well used, to {volts[1]}, absorbing, the most at once goes from {found.say(low, 'current')} to "
+            f"{found.say(high, 'current')} (common practice for the volts, no source)."
         )
-        if direct and found.text(f"{path}.supply", "any") == "steady":
-            swing = f"{found.say(11.5 * volts, 'voltage')} to {found.say(14.6 * volts, 'voltage')}"
-            said.append(
-                Reason(
-                    f"{found.text(f'{path}.name', 'load')} wants a steady supply and hangs straight on the bank, which "
-                    f"swings from {swing}: give it a regulated stage."
-                )
-            )
-    return said
+    ]
 
 
 # --- what to do, and the picture --------------------------------------------------------------

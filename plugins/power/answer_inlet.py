@@ -53,7 +53,13 @@ def answer(found: Findings) -> Answer:
         next=_next(found, inlet, names, pairs, urgency),
         # How sure the amps are says nothing of the contacts, which are what is not known.
         sure=None if urgency is Urgency.UNKNOWN else holds,
-        hazards=("inlet_overheating", "mains_work", "shock_in_the_water"),
+        hazards=(
+            "shock_in_the_water",
+            "mains_work",
+            "ground_fault_trip",
+            "reverse_polarity",
+            "inlet_overheating",
+        ),
         pictures=_pictures(found, inlet, names),
     )
 
@@ -146,26 +152,30 @@ def best_shift(found: Findings, total: Array, names: dict[str, str]) -> str:
     """Which listed load to move, by how many hours, and what that does to the worst three hours."""
     step = 86400.0 / total.size
     now = float(largest_running_mean(total, step)[0, 0])
-    best: tuple[float, int, str, Array] | None = None
+    best: tuple[float, int, str, str] | None = None
     for path in found.items("power.load"):
-        name = f"power.load_current.{load_key(path)}"
-        if not found.has(name):
+        figure = f"power.load_current.{load_key(path)}"
+        if not found.has(figure):
             continue
-        part = found.hourly(name)[0]
+        part = found.hourly(figure)[0]
         if not np.any(part) or np.all(part > 0):
             continue
         for shift in sorted(range(1, total.size), key=lambda n: min(n, total.size - n)):
             then = float(largest_running_mean(total - part + np.roll(part, shift), step)[0, 0])
             if best is None or then < best[0] - 0.05:
-                best = (then, shift, names.get(load_key(path), "it"), part)
+                best = (then, shift, names.get(load_key(path), "it"), figure)
     if best is None or now - best[0] < WORTH:
         return ""
-    then, shift, name, part = best
+    _, shift, name, figure = best
     hours = shift * step / 3600
     way = f"{hours:.0f} h later" if hours <= 12 else f"{24 - hours:.0f} h earlier"
+    # Chosen on the usual day, told over all days.
+    part = found.hourly(figure)
+    moved = found.hourly("power.shore_current") - part + np.roll(part, shift, axis=-1)
+    after = largest_running_mean(moved, step)[:, 0]
     return (
-        f"Move the hours of {name} {way} ({spans(np.roll(part, shift) > 0)}): the worst three hours fall from "
-        f"{found.say(now, 'current')} to {found.say(then, 'current')}."
+        f"Move the hours of {name} {way} ({spans(np.roll(part[0], shift) > 0)}): the worst three hours fall from "
+        f"{found.say(now, 'current')} to {found.say_range(after, 'current')}."
     )
 
 
@@ -176,7 +186,7 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
     steps = inlet.total.shape[1]
     hours = tuple((k + 0.5) * 24.0 / steps for k in range(steps))
     layers = [
-        Series(names.get(figure_key(name), figure_key(name)), tuple(map(float, found.hourly(name)[0])))
+        _layer(names.get(figure_key(name), figure_key(name)), found.hourly(name))
         for name in found.family("power.load_current")
         if np.any(found.hourly(name)[0] > 1e-3)
     ]
@@ -202,6 +212,21 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
     bars.sort(key=lambda item: -float(item[0][0]))
     running = Bars("What each takes while it is on", "current", tuple(_bar(*bar) for bar in bars))
     return (stack, running) if bars else (stack,)
+
+
+def _layer(label: str, values: Array) -> Series:
+    """One load over the day with its range."""
+    usual = tuple(map(float, values[0]))
+    drawn = values[1:][np.isfinite(values[1:]).all(axis=-1)]
+    if not drawn.size:
+        return Series(label, usual)
+    low, high = np.percentile(drawn, (5, 95), axis=0)
+    return Series(
+        label,
+        usual,
+        tuple(map(float, np.minimum(low, values[0]))),
+        tuple(map(float, np.maximum(high, values[0]))),
+    )
 
 
 def _bar(values: Array, label: str) -> Bar:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from console.contract import Answer, Bar, Bars, Findings, Reason, Urgency
-from plugins.power.circuits import CRITICAL_DROP, PRACTICE_DROP
+from console.contract import Answer, Bar, Bars, Findings, Listing, ListRow, Reason, Urgency
+from plugins.power.circuits import CRITICAL_DROP, LARGEST, PRACTICE_DROP
 from plugins.power.phrases import percentiles, share_true
 from plugins.power.wire import smallest_gauge, smallest_metric
 
@@ -19,9 +19,17 @@ TIGHT, EDGE = 0.9, 1.03
 for no wire's length is known better than that."""
 
 
+_FUSE = (
+    "Fuses are not sized here: each positive has one near its source that protects the wire, by ABYC E-11 or ISO 13297 "
+    "and local code."
+)
+_WORDS = ("can burn", "fails", "drops too much", "at the edge", "length unknown", "big enough")
+
+
 @dataclass(frozen=True)
 class Checked:
-    """One run and what is wrong with it; ``rank`` 0 burns, 1 fails, 2 drops, 3 is near, 4 is fine."""
+    """One run and what is wrong with it; ``rank`` 0 burns, 1 fails, 2 drops, 3 is near, 4 has no length
+    of its own, 5 is fine. ``cells`` is its row of the table."""
 
     key: str
     name: str
@@ -32,6 +40,7 @@ class Checked:
     next: str
     text: str
     heat_known: bool
+    cells: tuple[str, ...]
 
 
 def answer(found: Findings) -> Answer:
@@ -50,10 +59,11 @@ def answer(found: Findings) -> Answer:
     bus = _bus_bar(found)
     reasons = [Reason(run.text, float(min(run.drop[0] / run.allowed, 1.0))) for run in runs]
     verdict, step, urgency = worst.verdict, worst.next, _urgency(worst)
-    if worst.rank >= 4:
+    if worst.rank >= 5:
         count = "The listed run is" if len(runs) == 1 else f"All {len(runs)} listed runs are"
         tail = "" if all(run.heat_known for run in runs) else " (drop only, heat not checked)"
         verdict = f"{count} big enough for the drop that is practice{tail}."
+    reasons.append(Reason(_FUSE))
     if bus is not None:
         reasons.append(bus[0])
         if bus[1] and worst.rank > 0:
@@ -71,6 +81,7 @@ def answer(found: Findings) -> Answer:
         sure=_sure(worst),
         hazards=("wire_heat", "batteries"),
         pictures=(
+            _listing(runs),
             Bars(
                 "Volts lost, as a share of what is allowed",
                 "percent",
@@ -83,11 +94,26 @@ def answer(found: Findings) -> Answer:
 def _urgency(run: Checked) -> Urgency:
     if run.rank <= 1 or (run.rank == 2 and run.allowed == CRITICAL_DROP):
         return Urgency.ACT
+    if run.rank == 4:
+        return Urgency.UNKNOWN
     return Urgency.WATCH if run.rank <= 3 else Urgency.FINE
 
 
+def _listing(runs: list[Checked]) -> Listing:
+    """The table of circuits with their verdicts."""
+    rows = tuple(ListRow((*run.cells, _verdict_words(run)), _urgency(run)) for run in runs)
+    return Listing(
+        "Circuits", ("run", "size", "loses", "allowed", "carries", "verdict"), rows,
+        note="Bank at its lowest. Fuses by ABYC E-11, ISO 13297 and local code.",
+    )  # fmt: skip
+
+
+def _verdict_words(run: Checked) -> str:
+    return _WORDS[run.rank] + ("" if run.heat_known or run.rank < 4 else ", heat not checked")
+
+
 def _sure(run: Checked) -> float | None:
-    if run.rank < 2 or run.rank == 3:
+    if run.rank < 2 or run.rank in (3, 4):
         return None
     within = share_true(run.drop <= run.allowed)
     return 1.0 - within if run.rank == 2 else within
@@ -104,23 +130,32 @@ def _check(found: Findings, path: str) -> Checked:
     said = found.say(allowed, "percent")
     lost = found.say_range(drop, "percent")
     text = f"{name}, {gauge}: loses {lost} with the bank low, {said} allowed; {found.say(volts[0], 'voltage')} at its end"
-    limited = found.has(f"{path}.current_limit")
-    limit = found.number(f"{path}.current_limit", np.inf)[0]
+    limited = found.has(f"power.circuit_limit.{key}")
+    limit = float(found.daily(f"power.circuit_limit.{key}")[0]) if limited else np.inf
+    by_table = found.text(f"{path}.insulation", "unknown") != "unknown"
+    carries = f"{found.say(amps, 'current')} of {found.say(limit, 'current')}" if limited else "not checked"
+    cells = (name, gauge, found.say(drop[0], "percent"), said, carries)
     text += (
-        f"; {found.say(amps, 'current')} of {found.say(limit, 'current')}."
+        f"; {carries} that it carries as it lies{', by table' if by_table else ''}."
         if limited
         else "; drop only, heat not checked."
     )
 
     def made(rank: int, verdict: str = "", step: str = "") -> Checked:
-        return Checked(key, name, drop, allowed, rank, verdict, step, text, limited)
+        return Checked(key, name, drop, allowed, rank, verdict, step, text, limited, cells)
 
     if amps > limit:
         return made(
             0,
             f"{name}: {found.say(amps, 'current')} is over the {found.say(limit, 'current')} that its wire carries as it "
             "lies; it can burn, whatever its drop.",
-            "Stop using it until the fuse protects the wire, and fit a size whose table gives that current in that place.",
+            "Stop using it until the fuse protects the wire, and fit "
+            + (
+                _size(found, key, by_table)
+                if by_table
+                else "a size whose table gives that current in that place"
+            )
+            + ".",
         )
     needed = found.number(f"{path}.least_voltage", 0.0)[0]
     if needed > 0 and volts[0] < needed:
@@ -128,36 +163,55 @@ def _check(found: Findings, path: str) -> Checked:
         size = (
             "; no wire cures it, for the bank itself falls below that."
             if bank_low <= needed
-            else f"; else fit {_size(found, key)}."
+            else f"; else fit {_size(found, key, by_table)}."
+        )
+        spare = float(found.daily(f"power.circuit_relay.{key}")[0])
+        relay = (
+            f"For a solenoid on a long control wire a relay near the battery cures it (both get {found.say(needed + spare, 'voltage')} "
+            "or more, by the same wire)"
+            if spare > 0
+            else "A relay near the battery does not cure it"
         )
         return made(
             1,
             f"{name} gets {found.say(volts[0], 'voltage')} with the bank low, and needs {found.say(needed, 'voltage')}.",
-            f"For a solenoid on a long control wire a relay near the battery cures it{size}",
+            f"{relay}{size}",
         )
     if drop[0] > EDGE * allowed:
         why = "for what must not fail" if critical else "for the rest"
         return made(
             2,
             f"{name} loses {found.say(drop[0], 'percent')} on {gauge}; {said} is the practice {why}.",
-            f"Fit {_size(found, key)}, and check that it carries its current as it lies.",
+            f"Fit {_size(found, key, by_table)}{_CARRY if not by_table else ''}.",
         )
     if drop[0] > TIGHT * allowed:
         return made(
             3,
             f"{name} is at the edge: it loses {lost} on {gauge}, where {said} is the practice.",
-            f"When it is next replaced, {_size(found, key)} has room for warm wire and a tired end.",
+            f"When it is next replaced, {_size(found, key, by_table)} has room for warm wire and a tired end.",
         )
-    return made(4, "", "Check every positive has a fuse near the battery that protects its wire.")
+    if not found.given(f"{path}.length"):
+        return made(
+            4,
+            f"{name} has no length: with {found.say(found.number(f'{path}.length')[0], 'length')} taken for it the drop would pass.",
+            "Measure its run one way, as the wire lies, and state it.",
+        )
+    return made(5, "", "Check every positive has a fuse near the battery that protects its wire.")
 
 
-def _size(found: Findings, key: str) -> str:
+_CARRY = ", and check that it carries its current as it lies"
+
+
+def _size(found: Findings, key: str, by_table: bool) -> str:
     area = float(found.daily(f"power.circuit_area.{key}")[0])
     now = float(found.number(f"power.circuit.{key}.gauge")[0])
     gauge, metric = smallest_gauge(area), smallest_metric(area, above=now)
+    if area >= LARGEST:
+        return "several conductors, as a qualified person lays them out"
     if gauge is None:
         return f"several wires side by side ({area * 1e6:.0f} mm² of copper in all)"
-    return f"{gauge} AWG ({metric * 1e6:g} mm² metric)" if metric else f"{gauge} AWG"
+    both = f"{gauge} AWG ({metric * 1e6:g} mm² metric)" if metric else f"{gauge} AWG"
+    return f"{both}, which passes the drop and carries the current" if by_table else both
 
 
 def _bus_bar(found: Findings) -> tuple[Reason, bool] | None:

@@ -80,6 +80,56 @@ def accepted_charge(
     return np.asarray(np.clip(np.asarray(offered, dtype=float) * step_seconds, 0.0, room))
 
 
+def fill_seconds(
+    state: ArrayLike, target: ArrayLike, current: ArrayLike, capacity: ArrayLike, chemistry: str
+) -> Array:
+    """Seconds from ``state`` to ``target`` with ``current`` A going in (after charging's losses).
+
+    Full current until the bank takes less: lead accepts what is missing over
+    `LEAD_ACCEPTANCE_SECONDS` τ, so dS/dt = min(I/C, (1 - S)/τ), whose solution is a straight line and
+    then an exponential. Lithium holds its current to the end. No current never fills.
+    """
+    begin, end = np.asarray(state, dtype=float), np.asarray(target, dtype=float)
+    rate = np.maximum(np.asarray(current, dtype=float), 1e-9) / np.asarray(capacity, dtype=float)
+    if chemistry != "lead":
+        return np.asarray(np.maximum(end - begin, 0.0) / rate)
+    tau = LEAD_ACCEPTANCE_SECONDS
+    bend = np.clip(1.0 - rate * tau, begin, np.maximum(end, begin))  # where the taper begins
+    line = (bend - begin) / rate
+    left = np.maximum(1.0 - end, 1e-6)
+    curve = tau * np.log(np.maximum((1.0 - bend) / left, 1.0))
+    return np.asarray(line + curve)
+
+
+def lasting_steps(net: ArrayLike, start: ArrayLike, floor: ArrayLike, step_share: ArrayLike) -> Array:
+    """How many steps a bank lasts from ``start`` to ``floor``, (draws, 1); the count of ``net`` if longer.
+
+    ``net`` is what goes in less what goes out of each step (draws, steps), times ``step_share`` the
+    share of the capacity it is. Full is full: what comes in then is lost. The state reflected at 1 is
+    S = 1 - (room - c) + ..., in closed form S_n = S_0 + c_n - max(0, max_k (S_0 + c_k - 1))
+    with c the running sum (the reflection of Skorokhod), so no loop is needed. Within the step in
+    which it falls below, a straight line.
+    """
+    moved = np.cumsum(np.asarray(net, dtype=float) * np.asarray(step_share, dtype=float), axis=-1)
+    begin = np.asarray(start, dtype=float)
+    free = begin + moved
+    spilt = np.maximum(np.maximum.accumulate(free - 1.0, axis=-1), 0.0)
+    states = free - spilt
+    low = np.asarray(floor, dtype=float)
+    below = states < low
+    count = states.shape[-1]
+    first = np.where(below.any(axis=-1, keepdims=True), np.argmax(below, axis=-1, keepdims=True), count)
+    place = np.minimum(first, count - 1)
+    here = np.take_along_axis(states, place, axis=-1)
+    start_column = np.broadcast_to(begin, here.shape)
+    before = np.where(
+        place > 0, np.take_along_axis(states, np.maximum(place - 1, 0), axis=-1), start_column
+    )
+    fall = np.maximum(before - here, 1e-12)
+    part = np.clip((before - low) / fall, 0.0, 1.0)
+    return np.asarray(np.where(first < count, first + part, float(count)))
+
+
 def states_of_charge(
     load: ArrayLike,
     charge: ArrayLike,

@@ -28,6 +28,27 @@ CAUTIONS = (
         defer_to="ABYC E-11, ISO 13297, NFPA 70 article 555, local code",
     ),
     Caution(
+        "ground_fault_trip",
+        "A ground-fault trip is information: current is going where a person may be standing or swimming. Reset at most "
+        "twice, never hold in, bypass or replace by a larger device; leave the branch that trips it off and have it found.",
+        rank=1,
+        defer_to="ABYC E-11, NEC 555, IEC 60364-7-709, local code",
+    ),
+    Caution(
+        "reverse_polarity",
+        "Look at the reverse-polarity lamp, or try a plug tester, before the main goes on: with hot and neutral crossed "
+        "a switch that is off leaves its wire live. Crossed: main off, unplug, tell the dock.",
+        rank=1,
+        defer_to="ABYC E-11, ISO 13297",
+    ),
+    Caution(
+        "left_alone",
+        "A seacock left open for an air conditioner with nobody aboard is a sinking risk by hose failure. A shut cabin can "
+        "pass 120 F (49 C) when the power goes: no animal or person may depend on it.",
+        rank=1,
+        defer_to="ABYC H-27, ISO 9093",
+    ),
+    Caution(
         "inlet_overheating",
         "A bad contact cooks without tripping a breaker, at half the rating too. After an hour under load feel the "
         "plug body with the back of a dry hand, off the dock edge. Hot, marked or smelling: breaker at the post off "

@@ -13,24 +13,24 @@ from numpy.typing import NDArray
 
 from console.contract import Run
 from plugins.power import loads
-from plugins.power.bank import converter_input
+from plugins.power.paths import input_power, path_of, way_of
 from plugins.power.tables import (
     APPLIANCE_CHARGER_EFFICIENCY,
-    INVERTER_EFFICIENCY,
+    EFFICACY,
     INVERTER_IDLE,
     MEALS,
+    NIGHT_START,
     NOMINAL_120,
     NOMINAL_230,
     POWER_FACTOR,
     SPLIT,
-    STAGE_EFFICIENCY,
-    STAGE_IDLE,
+    UNLISTED_SHARE,
     WORKING_VOLTS,
 )
 
 Array = NDArray[np.float64]
 
-OWN_KEYS = ("air_conditioner", "ice_box", "charger", "galley", "always_on", "inverter_idle")
+OWN_KEYS = ("air_conditioner", "ice_box", "charger", "galley", "always_on", "inverter_idle", "unlisted")
 """Keys of what is counted without being listed; a listed load of that name gets ``_load`` added."""
 
 
@@ -60,7 +60,8 @@ class OnShore:
 
 @dataclass(frozen=True)
 class OnBank:
-    """Something on the bank: the watts it takes there, and whether through the inverter."""
+    """Something on the bank: the watts it takes there, whether through the inverter, and whether its
+    watts follow the volts' square (an element or a filament straight on the bank)."""
 
     key: str
     power: Array
@@ -68,6 +69,7 @@ class OnBank:
     on: Array
     by_inverter: bool = False
     out: Array | float = 0.0
+    element: bool = False
 
 
 # --- the boat's voltages --------------------------------------------------------------------
@@ -75,8 +77,9 @@ class OnBank:
 
 def leg_voltage(run: Run) -> Array:
     """Volts of one leg at the post, (draws, 1): of 240 V over two legs, half."""
-    volts = run.number("power.shore.voltage")
-    return np.where(volts > SPLIT, volts / 2, volts) if two_legs(run) else volts
+    volts = run.number("power.shore.voltage") * run.number("power.supply_share")
+    both = run.number("power.shore.voltage") > SPLIT
+    return np.where(both, volts / 2, volts) if two_legs(run) else volts
 
 
 def two_legs(run: Run) -> bool:
@@ -87,7 +90,8 @@ def two_legs(run: Run) -> bool:
 def nominal_leg(run: Run) -> float:
     """120 or 230 V: what ratings of appliances on shore refer to."""
     if run.has("power.shore"):
-        return NOMINAL_230 if leg_voltage(run)[0, 0] > SPLIT else NOMINAL_120
+        high = run.number("power.shore.voltage")[0, 0] > SPLIT and not two_legs(run)
+        return NOMINAL_230 if high else NOMINAL_120
     return NOMINAL_230 if run.number("climate.voltage", NOMINAL_120)[0, 0] > SPLIT else NOMINAL_120
 
 
@@ -145,16 +149,31 @@ def _on_mains(run: Run, path: str) -> bool:
 
 def running_power(run: Run, path: str) -> Array:
     """Watts a listed load takes while it is on, (draws, 1)."""
-    power = run.number(f"{path}.power")
+    power = run.number(f"{path}.power") * _lamp_share(run, path)
     if not run.has(f"{path}.current") or (_on_mains(run, path) and run.given(f"{path}.power")):
         return power
     factor = POWER_FACTOR[run.text(f"{path}.kind", "electronics")] if _on_mains(run, path) else 1.0
-    return run.number(f"{path}.current") * _volts_of(run, path) * factor
+    return run.number(f"{path}.current") * _volts_of(run, path) * factor * _lamp_share(run, path)
+
+
+def _lamp_share(run: Run, path: str) -> float:
+    """What LED of the same light take of a lamp's watts, when all lamps are counted as LED."""
+    kind = run.text(f"{path}.lamp", "no")
+    if kind == "no" or run.text("power.lamps", "as_listed") == "as_listed":
+        return 1.0
+    return EFFICACY[kind] / EFFICACY["led"]
+
+
+def listed_hours(run: Run, path: str) -> tuple[loads.Interval, ...]:
+    """Its hours as listed, or moved to the night."""
+    spans = loads.clock_intervals(run.value(f"{path}.hours", []) or [])
+    night = run.text(f"{path}.when", "as_listed") == "night"
+    return loads.begun_at(spans, NIGHT_START) if night else spans
 
 
 def timed(run: Run, path: str) -> Timed:
     """A listed load with its hours worked out for the run's steps."""
-    spans = loads.clock_intervals(run.value(f"{path}.hours", []) or [])
+    spans = listed_hours(run, path)
     power, often = running_power(run, path), run.number(f"{path}.share")
     covered, on = loads.timetable(spans, run.hours, run.step_seconds)
     share: Array = covered * often
@@ -169,15 +188,16 @@ def shore_loads(run: Run) -> list[OnShore]:
     found: list[OnShore] = []
     nominal = nominal_leg(run)
     for path in run.items("power.load"):
-        if not _on_mains(run, path):
+        on_bank = run.text(f"{path}.where", "shore") == "bank"
+        if on_bank and not way_of(run, path).startswith("inverter"):
             continue
         load, kind = timed(run, path), run.text(f"{path}.kind", "electronics")
         power, legs = load.power, _legs(run, path)
-        if run.text(f"{path}.path", "direct") == "inverter_charger" and run.text(f"{path}.where") == "bank":
+        if on_bank and way_of(run, path) == "inverter_charger":
             power = power / APPLIANCE_CHARGER_EFFICIENCY
         apparent = power / POWER_FACTOR[kind]
         if run.has(f"{path}.current"):
-            apparent = run.number(f"{path}.current") * _volts_of(run, path)
+            apparent = run.number(f"{path}.current") * _volts_of(run, path) * _lamp_share(run, path)
         none = np.zeros_like(apparent)
         element = kind == "heater"
         found.append(
@@ -198,6 +218,14 @@ def _legs(run: Run, path: str) -> tuple[float, float]:
     if not two_legs(run):
         return (1.0, 0.0)
     return {"one": (1.0, 0.0), "two": (0.0, 1.0), "both": (0.5, 0.5)}[run.text(f"{path}.leg", "one")]
+
+
+def unlisted(run: Run) -> OnShore:
+    """What may be on for minutes and is not listed."""
+    power = run.number("power.unlisted_current") * nominal_leg(run)
+    always = np.ones((run.steps, loads.SLOTS))
+    share = np.full(run.steps, UNLISTED_SHARE)
+    return OnShore("unlisted", power, power, np.zeros_like(power), share, always)
 
 
 # --- the galley -----------------------------------------------------------------------------
@@ -245,29 +273,32 @@ def bank_loads(run: Run, at_dock: bool) -> list[OnBank]:
         if run.text(f"{path}.where", "shore") != "bank":
             continue
         load = timed(run, path)
-        way = run.text(f"{path}.path", "direct")
+        way = way_of(run, path)
         if way.startswith("inverter"):
             if not at_dock:
                 inverted.append(load)
                 found.append(_by_inverter(run, load, way))
-        elif way == "direct":
-            found.append(OnBank(load.key, load.power, load.share, load.on))
-        else:
-            into = converter_input(load.power, STAGE_EFFICIENCY, STAGE_IDLE)
-            found.append(OnBank(load.key, into, load.share, load.on))
+            continue
+        into = input_power(load.power, path_of(run, way))
+        element = way == "direct" and is_element(run, path)
+        found.append(OnBank(load.key, into, load.share, load.on, element=element))
     return found if at_dock else [*found, *_inverter(run, inverted)]
 
 
-def inverter_efficiency(run: Run) -> Array:
-    """Of the inverter aboard, else of a usual one."""
-    return run.number("power.inverter.efficiency", INVERTER_EFFICIENCY)
+def is_element(run: Run, path: str) -> bool:
+    """Whether its watts follow the square of its volts: an element, a filament."""
+    old = run.text(f"{path}.lamp", "no") in ("filament", "halogen")
+    return run.text(f"{path}.kind", "electronics") == "heater" or (
+        old and run.text("power.lamps", "as_listed") == "as_listed"
+    )
 
 
 def _by_inverter(run: Run, load: Timed, way: str) -> OnBank:
-    out = load.power / (APPLIANCE_CHARGER_EFFICIENCY if way == "inverter_charger" else 1.0)
-    # The idle draw is counted once for all that hangs on it.
-    into = converter_input(out, inverter_efficiency(run), 0.0)
-    return OnBank(load.key, into, load.share, load.on, by_inverter=True, out=out)
+    path = path_of(run, way, idle=False)
+    return OnBank(
+        load.key, input_power(load.power, path), load.share, load.on, by_inverter=True,
+        out=input_power(load.power, path[1:]),
+    )  # fmt: skip
 
 
 def _inverter(run: Run, fed: list[Timed]) -> list[OnBank]:
@@ -278,7 +309,7 @@ def _inverter(run: Run, fed: list[Timed]) -> list[OnBank]:
         out = run.figure("climate.unit_power")
         covered, on = loads.timetable(spans, run.hours, run.step_seconds)
         share = run.figure("climate.run_share") * covered
-        into = converter_input(out, inverter_efficiency(run), 0.0)
+        into = input_power(out, path_of(run, "inverter", idle=False))
         found.append(OnBank("air_conditioner", into, share, on, by_inverter=True, out=out))
         fed = [*fed, Timed("air_conditioner", "", out, share, on)]
     idle = run.number("power.inverter.idle", INVERTER_IDLE)

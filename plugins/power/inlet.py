@@ -103,7 +103,8 @@ def reasons(
         *_volts(found),
         *_start(found, inlet),
         *_twice(found, names),
-        Reason(f"The post gives {energy}."),
+        Reason(f"The post gives {energy}.{_cost(found)}"),
+        *_nameplate(found),
     )
 
 
@@ -162,31 +163,36 @@ def _alone(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]
     ]
 
 
-def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
-    """The pairs that are over when on together, and when that can be: at most three."""
-    running = {figure_key(name): found.hourly(name)[0] for name in found.family("power.running_current")}
-    keys = list(running)
-    worst: list[tuple[float, str]] = []
+def clashing_pairs(found: Findings, inlet: Inlet) -> dict[tuple[str, str], Array]:
+    """Every pair that is over the continuous line when both are on, and its amps in each hour in which it is.
+
+    What is over the breaker by itself is in no pair: it must not run at all.
+    """
     alone = alone_over(found, inlet)
-    keys = [key for key in keys if key not in alone]
-    line, breaker = float(inlet.line[0]), float(inlet.breaker[0])
-    for i, one in enumerate(keys):
-        for other in keys[i + 1 :]:
-            both = (running[one] > 0) & (running[other] > 0)
-            sums = np.where(both, running[one] + running[other], 0.0)
-            most = float(sums.max())
-            over = sums > line * (1 + 1e-9)
-            if not over.any():
-                continue
-            pair = f"{_upper(names.get(one, one))} and {names.get(other, other)}"
-            amps = found.say(most, "current")
-            said = (
-                f"{pair} must not run together: {amps} trips the breaker"
-                if most > breaker
-                else f"{pair} together take {amps}: for minutes, not hours, for {found.say(line, 'current')} is the most "
-                "it carries for long"
-            )
-            worst.append((most, f"{said} ({spans(over)})."))
+    line = float(inlet.line[0]) * (1 + 1e-9)
+    pairs: dict[tuple[str, str], Array] = {}
+    for name in found.family("power.pair_current"):
+        one, other = name.removeprefix("power.pair_current.").split(".")
+        amps = found.hourly(name)[0]
+        if one not in alone and other not in alone and amps.max() > line:
+            pairs[one, other] = np.where(amps > line, amps, 0.0)
+    return pairs
+
+
+def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
+    """The pairs that must not be on together, the worst three first, and when that can be."""
+    worst: list[tuple[float, str]] = []
+    for (one, other), amps in clashing_pairs(found, inlet).items():
+        most = float(amps.max())
+        pair = f"{_upper(names.get(one, one))} and {names.get(other, other)}"
+        told = found.say(most, "current")
+        said = (
+            f"{pair} must not run together: {told} trips the breaker"
+            if most > float(inlet.breaker[0])
+            else f"{pair} together take {told}: for minutes, not hours, for {found.say(float(inlet.line[0]), 'current')} "
+            "is the most it carries for long"
+        )
+        worst.append((most, f"{said} ({spans(amps > 0)})."))
     return [Reason(text) for _, text in sorted(worst, reverse=True)[:3]]
 
 
@@ -239,9 +245,32 @@ def _limits(found: Findings, inlet: Inlet) -> list[Reason]:
 
 def _contacts(found: Findings) -> list[Reason]:
     heat = found.say_range(found.daily("power.contact_heat"), "power")
+    touch = "after an hour under load a plug too hot to hold is bad, at half its rating too, and no breaker sees it"
     if found.given("power.shore.contact_resistance"):
-        return [Reason(f"The contacts make {heat} of heat in plug and inlet.")]
-    return [Reason(f"The contacts are unknown, so not taken as good: {heat} of heat in plug and inlet.")]
+        return [Reason(f"The contacts make {heat} of heat in plug and inlet; {touch}.")]
+    return [
+        Reason(
+            f"The contacts are unknown, so not taken as good: {heat} of heat in plug and inlet; {touch}."
+        )
+    ]
+
+
+def _cost(found: Findings) -> str:
+    if not found.has("power.cost_per_day.shore"):
+        return ""
+    money = found.text("power.shore.money", "")
+    said = found.say_range(found.daily("power.cost_per_day.shore"), "cost_per_day")
+    return f" At your price that costs {said}{f', in {money}' if money else ''}."
+
+
+def _nameplate(found: Findings) -> list[Reason]:
+    said = found.say(float(found.daily("power.nameplate_current")[0]), "current")
+    return [
+        Reason(
+            f"Common practice, no source: the largest thing in full and half of all the others make {said}. It knows no "
+            "hours, so it is not used here."
+        )
+    ]
 
 
 def _volts(found: Findings) -> list[Reason]:

@@ -106,6 +106,20 @@ def first_start(intervals: Sequence[Interval]) -> float:
     return starts[0] if starts else 0.0
 
 
+def begun_at(intervals: Sequence[Interval], hour: float) -> tuple[Interval, ...]:
+    """The same hours moved so that the first of them starts at ``hour``; all day stays all day."""
+    if not intervals:
+        return ()
+    moved = hour - first_start(intervals)
+    found: list[Interval] = []
+    for start, end in intervals:
+        low, high = (start + moved) % 24.0, (start + moved) % 24.0 + end - start
+        found.append((low, min(high, 24.0)))
+        if high > 24.0 + 1e-9:
+            found.append((0.0, high - 24.0))
+    return _joined(found)
+
+
 def until_filled(
     covered: ArrayLike,
     intervals: Sequence[Interval],
@@ -116,10 +130,17 @@ def until_filled(
     """The covered share of each step up to ``run_hours`` from the first start, (draws, steps).
 
     For a thing charged at constant current: it runs from its first hour until it has what it
-    takes (energy over power, ``run_hours`` h, shape (draws, 1)), and then stops.
+    takes (energy over power, ``run_hours`` h, shape (draws, 1)), and then stops; each day of several
+    anew.
     """
     middle = np.asarray(hours, dtype=float)
     width = step_seconds / 3600
+    day = max(round(24.0 / width), 1)
+    if middle.size > day:
+        shares = np.broadcast_to(np.asarray(covered, dtype=float), (*np.shape(run_hours)[:-1], middle.size))
+        parts = [slice(k, k + day) for k in range(0, middle.size, day)]
+        made = [until_filled(shares[..., p], intervals, middle[p], step_seconds, run_hours) for p in parts]
+        return np.concatenate(made, axis=-1)
     start = first_start(intervals)
     # Steps in the order in which they come after the start.
     order = np.argsort((middle + width / 2 - start - 1e-9) % 24.0, kind="stable")

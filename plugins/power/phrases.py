@@ -19,6 +19,7 @@ OWN_NAMES = {
     "galley": "galley",
     "always_on": "what is always on",
     "inverter_idle": "inverter, idle",
+    "unlisted": "what is not listed",
 }
 
 _COUNTS = ("hardly ever", "once", "twice", "three times", "four times", "five times", "six times",

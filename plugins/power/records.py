@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from console.contract import Estimate, Given, Need, Question
+from console.contract import Estimate, Given, Need
 
 _E = "plugins.power.estimates:"
 
@@ -11,6 +11,7 @@ _UNIT_CURRENT = Need("climate.unit_current", "A", "0 A")
 _UNIT_POWER = Need("climate.unit_power", "W", "0 W")
 _START_CURRENT = Need("climate.start_current", "A", "0 A")
 _BOX_CURRENT = Need("cold_box.compressor_current", "A", "0 A")
+_SUN = Need("power.solar_amp_hours_per_day", "A", "0 A")
 _BOX_AMP_HOURS = Need("cold_box.amp_hours_per_day", "A", "0 A")
 
 ESTIMATES = (
@@ -28,16 +29,22 @@ ESTIMATES = (
                 "Volts at the air conditioner at its label amps, behind dock, contacts and cord",
                 daily="least", source="Ohm's law; NEC chapter 9 table 8",
             ),
+            Given(
+                "power.expected_supply_voltage", "V",
+                "What the boat's own numbers make of those volts, whatever a meter says", daily="least",
+                source="Ohm's law; NEC chapter 9 table 8",
+            ),
         ),
     ),
     Estimate(
         "power.shore",
-        _E + "at_shore",
+        "plugins.power.at_dock:at_shore",
         about="power.shore",
         stateful=True,
         needs=(
             _RUN_SHARE, _UNIT_CURRENT, _UNIT_POWER, _START_CURRENT, _BOX_CURRENT, _BOX_AMP_HOURS,
             Need("power.supply_voltage", "V"),
+            _SUN,
         ),
         gives=(
             Given("power.shore_current", "A", "Shore current, mean of each hour, of the leg that carries more"),
@@ -74,6 +81,18 @@ ESTIMATES = (
                 "power.energy_per_day", "W", "Energy from shore in a day, as the post's meter counts it",
                 style="energy_per_day",
             ),
+            Given(
+                "power.pair_current.*", "A", "What two things take when both are on, where their hours touch",
+                daily="largest",
+            ),
+            Given(
+                "power.cost_per_day.*", "1/s", "What the post's meter counts, at the stated price",
+                style="cost_per_day",
+            ),
+            Given(
+                "power.nameplate_current", "A",
+                "Common practice, no source: the largest thing's amps and half of all the others'", daily="largest",
+            ),
             Given("power.load_current.*", "A", "Its part of the shore current, mean of each hour"),
             Given("power.running_current.*", "A", "What it takes from shore while it is on", daily="largest"),
         ),
@@ -90,6 +109,14 @@ ESTIMATES = (
             ),
             Given("power.dc_load.*", "A", "Its part of the amp-hours a day", style="amp_hours_per_day"),
             Given("power.bank_peak", "A", "The most the bank must give at once, starts apart", daily="largest"),
+            Given(
+                "power.bank_current_low", "A", "The same with the bank well used (11.8 V of a 12 V bank)",
+                daily="largest",
+            ),
+            Given(
+                "power.bank_current_high", "A", "The same with the bank absorbing (14.4 V of a 12 V bank)",
+                daily="largest",
+            ),
             Given("power.inverter_power", "W", "The most the inverter must give at once", daily="largest"),
             Given(
                 "power.rated_share.*", "1",
@@ -125,7 +152,7 @@ ESTIMATES = (
             Need("weather.sun_zenith", "rad"),
             Need("power.dc_amp_hours_per_day", "A"),
             Need("power.bank_peak", "A"),
-            Need("power.solar_amp_hours_per_day", "A", "0 A"),
+            _SUN,
         ),
         gives=(
             Given(
@@ -166,6 +193,13 @@ ESTIMATES = (
                 style="percent", source="Ohm's law; NEC chapter 9 table 8",
             ),
             Given("power.circuit_voltage.*", "V", "Volts left at its end, the bank at its lowest", daily="least"),
+            Given("power.circuit_limit.*", "A", "What its wire carries as it lies", daily="least",
+                  source="33 CFR 183.425 table 5, from memory, or as stated"),
+            Given(
+                "power.circuit_relay.*", "V",
+                "With a relay beside the battery: volts above what it must have, at it and at the relay's coil",
+                daily="least",
+            ),
             Given(
                 "power.circuit_load.*", "1",
                 "Its amps as a share of what its wire carries as it lies; over 100 % it can burn", style="percent",
@@ -176,41 +210,9 @@ ESTIMATES = (
                 daily="least",
             ),
             Given(
-                "power.circuit_area.*", "m**2", "Wire size its drop asks for (heat not checked)", style="wire",
-                source="ABYC E-11: CM = K I L / E",
+                "power.circuit_area.*", "m**2", "Wire size its drop asks for, and its heat where the insulation is known",
+                style="wire", source="ABYC E-11: CM = K I L / E; 33 CFR 183.425 table 5, from memory",
             ),
         ),
     ),
 )  # fmt: skip
-
-QUESTIONS = (
-    Question(
-        "power.inlet",
-        "Will the shore inlet carry it?",
-        "plugins.power.answer_inlet:answer",
-        needs=("power.shore_continuous", "power.shore_limit"),
-        about="power.shore",
-        add_line="[power.shore]",
-        number="in the worst three hours",
-        what="What the boat draws from shore over a hot day, against what plug, cord and breakers carry.",
-    ),
-    Question(
-        "power.anchor",
-        "Can I run it at anchor?",
-        "plugins.power.answer_anchor:answer",
-        needs=("power.dawn_state_of_charge", "power.dc_amp_hours_per_day"),
-        about="power.bank",
-        add_line="[power.bank]",
-        number="left in the bank at dawn",
-        what="What the bank has left at dawn, whether it can give the amps, and what the sun puts back.",
-    ),
-    Question(
-        "power.wire",
-        "Is the wire big enough?",
-        "plugins.power.answer_wire:answer",
-        needs=(),
-        add_line="[[power.circuit]]",
-        number="lost in the worst run",
-        what="Voltage lost in each listed run, out and back, and whether the size carries its current.",
-    ),
-)

@@ -8,6 +8,7 @@ from pydantic import field_validator
 
 from console.fields import Quantity, Table, choice, quantity, table, tables, text
 from plugins.power.loads import clock_intervals
+from plugins.power.section_asks import Anchor, Ask, Away, Leakage
 
 _DEFAULTS = "plugins.power.defaults:"
 
@@ -33,6 +34,9 @@ class Load(Table):
     hours: list[str] = text(
         [], help='When it may be on, local clock: ["06:00-07:00", "22:00-02:00"]; empty is all day.'
     )
+    when: Literal["as_listed", "night"] = choice(
+        "as_listed", help="night moves those hours, all together, so that the first begins at 03:00."
+    )
     share: Quantity = quantity(
         "share", "85 % ± 15 %", hard=("0 %", "100 %"),
         help="How much of those hours it is truly on (a thermostat, a cycle); a water heater is often "
@@ -55,6 +59,9 @@ class Load(Table):
     kind: Literal["heater", "motor", "electronics"] = choice(
         "electronics",
         help="heater for an element (its amps fall with the volts), motor, or electronics (theirs rise).",
+    )
+    lamp: Literal["no", "filament", "halogen", "fluorescent", "led"] = choice(
+        "no", help="What kind of lamps its watts are of, if it is lamps."
     )
     leg: Literal["one", "two", "both"] = choice(
         "one", help="Which leg of a two-leg (240/120 V) inlet it is on; both for a 240 V load."
@@ -150,6 +157,11 @@ class Shore(Table):
         help="What plug and inlet contacts take, all together. Unknown unless an electrician measured it: "
         "2 mohm when clean, 100 when burnt. Feeling the plug after an hour of load is the test.",
     )  # fmt: skip
+    tariff: Quantity = quantity(
+        "tariff", None, hard=("0 per kWh", "1000 per kWh"), usual=("0.02 per kWh", "5 per kWh"),
+        help="What the dock asks for a kilowatt-hour, in your own money: 0.32 per kWh.",
+    )  # fmt: skip
+    money: str = text("", help="What your money is called, to be said beside the cost: dollars, euro.")
 
 
 class Bank(Table):
@@ -283,6 +295,15 @@ class Circuit(Table):
         help="What that wire may carry as it lies (bundled, in an engine space), from its standard's "
         "table; without it the drop alone is checked, not the heat.",
     )  # fmt: skip
+    insulation: Literal["unknown", "60C", "75C", "80C", "90C", "105C", "125C"] = choice(
+        "unknown",
+        help="Temperature rating printed on its insulation: boat cable is 105C. With it the heat is checked.",
+    )
+    bundled: Quantity = quantity(
+        "number", "1", hard=("1", "100"), usual=("1", "40"),
+        help="How many current-carrying wires lie in its bundle, itself and its return too.",
+    )  # fmt: skip
+    engine_space: bool = text(False, help="Whether any of it lies in an engine space.")
     temperature: Quantity = quantity(
         "temperature", "40 degC ± 12 degC", given="± 3 degC", hard=("-30 degC", "150 degC"),
         help="How warm its copper is: cabin air and a little, 60 C or more in an engine space.",
@@ -321,6 +342,25 @@ class Power(Table):
     galley_fuel: Literal["electric", "gas"] = choice(
         "electric", help="electric when you cook on shore power; gas cooks with heat alone, no amps."
     )
+    unlisted_current: Quantity = quantity(
+        "current", "0 A", given="± 20 %", hard=("0 A", "200 A"), usual=("0 A", "60 A"),
+        help="Amps of what may be on for minutes on shore power and is not listed: hair dryer, heater, tool.",
+    )  # fmt: skip
+    supply_share: Quantity = quantity(
+        "share", "100 %", given="± 2 %", hard=("30 %", "100 %"),
+        help="What is left of the usual volts of the supply; less on a bad day of the dock.",
+    )  # fmt: skip
+    start_ratio: Quantity = quantity(
+        "ratio", "1", given="± 10 %", hard=("0.05", "10"), usual=("0.2", "2"),
+        help="The air conditioner's start against what its own table makes of it: more when it labours for seconds.",
+    )  # fmt: skip
+    lamps: Literal["as_listed", "led"] = choice(
+        "as_listed", help="led counts all listed lamps as LED of the same light."
+    )
+    plug_in_chargers: Literal["as_listed", "from_the_bank"] = choice(
+        "as_listed",
+        help="from_the_bank counts the plug-in chargers behind the inverter as chargers from the bank's own volts.",
+    )
     standing_heat: Quantity = quantity(
         "heat", "60 W ± 70 %", given="± 20 %", hard=("0 W", "3000 W"), usual=("0 W", "400 W"),
         help="Heat of what is warm all day in the cabin: charger, ice box compressor, lights.",
@@ -332,6 +372,10 @@ class Power(Table):
     load: list[Load] = tables(help="What runs by hours, on shore or on the bank.")
     circuit: list[Circuit] = tables(help="Wire runs to check for voltage drop and heat.")
     charger: Charger = table(Charger, help="The battery charger on shore power.")
+    away: Away = table(Away, help="Leaving the boat at the dock.")
+    anchor: Anchor = table(Anchor, help="Casting off for the anchorage.")
+    leakage: Leakage = table(Leakage, help="Currents to ground, and the dock's device.")
+    ask: Ask = table(Ask, help="One thing more on the bank tonight.")
     shore: Shore | None = table(
         Shore, help="The shore power inlet; leave it out for a boat at anchor.", when_absent="not_aboard"
     )

@@ -60,6 +60,33 @@ def onboard_voltage(
     return np.asarray((e + np.sqrt(root)) / (2 * a))
 
 
+def split_phase_voltages(
+    source: ArrayLike,
+    resistance: ArrayLike,
+    apparent: tuple[ArrayLike, ArrayLike],
+    conductance: tuple[ArrayLike, ArrayLike],
+) -> tuple[Array, Array]:
+    """Volts on board of the two legs of a 120/240 V supply that share a neutral, (draws, steps) each.
+
+    The legs' currents are opposite in the neutral, so it carries their difference: with hot and
+    neutral alike, ``resistance`` R being one hot and the neutral together,
+    V1 = E - R (I1 - I2/2) and V2 = E - R (I2 - I1/2) (Kirchhoff). Balanced legs lose half of what one
+    alone does; the light leg may rise above the source. Each leg is solved as in `onboard_voltage`,
+    in turn, a fixed six times: what is left is (R I/2E)^6 of the loss.
+    """
+    e, r = np.asarray(source, dtype=float), np.asarray(resistance, dtype=float)
+
+    def amps(volts: Array, leg: int) -> Array:
+        held, falling = np.asarray(apparent[leg], dtype=float), np.asarray(conductance[leg], dtype=float)
+        return np.asarray(held / volts + falling * volts)
+
+    one, two = (onboard_voltage(e, r, apparent[leg], conductance[leg]) for leg in (0, 1))
+    for _ in range(6):
+        one = onboard_voltage(e + r / 2 * amps(two, 1), r, apparent[0], conductance[0])
+        two = onboard_voltage(e + r / 2 * amps(one, 0), r, apparent[1], conductance[1])
+    return one, two
+
+
 def largest_running_mean(
     current: ArrayLike, step_seconds: float, window: float = CONTINUOUS_SECONDS
 ) -> Array:

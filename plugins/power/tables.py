@@ -43,6 +43,34 @@ METRIC_SIZES: Final = (
 )  # fmt: skip
 """Nominal areas of stranded copper sold in metric sizes, mm² (IEC 60228, from memory)."""
 
+GAUGE_NUMBER: Final = (18.0, 16.0, 14.0, 12.0, 10.0, 8.0, 6.0, 4.0, 3.0, 2.0, 1.0, 0.0, -1.0, -2.0, -3.0)
+AMPACITY: Final[dict[str, tuple[float, ...]]] = {
+    "60C": (10, 15, 20, 25, 40, 55, 80, 105, 120, 140, 165, 195, 225, 260, 300),
+    "75C": (10, 15, 20, 25, 40, 65, 95, 125, 145, 170, 195, 230, 265, 310, 360),
+    "80C": (15, 20, 25, 35, 50, 70, 100, 130, 150, 175, 210, 245, 285, 330, 385),
+    "90C": (20, 25, 30, 40, 55, 70, 100, 135, 155, 180, 210, 245, 285, 330, 385),
+    "105C": (20, 25, 35, 45, 60, 80, 120, 160, 180, 210, 245, 285, 330, 385, 445),
+    "125C": (25, 30, 40, 50, 70, 90, 125, 170, 195, 225, 265, 305, 355, 410, 475),
+}
+"""Allowable amperes of single conductors below 50 V by gauge (1/0 is 0, 4/0 is -3) and insulation
+rating, outside engine spaces: 33 CFR 183.425 table 5, the same as in ABYC E-11. From memory, so the
+size that comes of it is to be checked in the current edition."""
+
+ENGINE_SPACE: Final[dict[str, float]] = {
+    "60C": 0.58, "75C": 0.75, "80C": 0.78, "90C": 0.82, "105C": 0.85, "125C": 0.89,
+}  # fmt: skip
+"""What an engine space leaves of it (the same table's correction factors, from memory)."""
+
+BUNDLE_COUNT: Final = (1.0, 2.0, 3.0, 4.0, 7.0, 25.0)
+BUNDLE_SHARE: Final = (1.0, 1.0, 0.70, 0.60, 0.50, 0.40)
+"""What is left of it from so many current-carrying conductors in one bundle or sheath (ABYC E-11,
+from memory: 3, 4 to 6, 7 to 24, 25 and more)."""
+
+RELAY_COIL_CURRENT: Final = 0.15
+RELAY_FEED: Final = 1.0
+"""A 12 V relay's coil, A, and the way from the battery by the relay to what it switches, m one way
+(no source: a usual coil of 80 ohm, and a relay beside the battery)."""
+
 # --- shore ----------------------------------------------------------------------------------
 
 CONTINUOUS_SHARE: Final = 0.80
@@ -91,10 +119,23 @@ POWER_FACTOR: Final[dict[str, float]] = {"heater": 1.0, "motor": 0.85, "electron
 """Power factor by kind of load (from memory): an element has 1, a small motor 0.7 to 0.95, a
 modern supply 0.6 to 0.99."""
 
+DIVERSITY: Final = 0.5
+"""Of the label amps of all but the largest thing, how much to count at once. Common practice, no
+source; shown beside the answer, never used for it."""
+
+UNLISTED_SHARE: Final = 0.1
+"""How much of the time what is not listed is on (a kettle's minutes; no source)."""
+
 MEALS: Final[tuple[tuple[float, float], ...]] = ((7.0, 8.0), (12.5, 13.0), (18.0, 19.5))
 """Clock hours in which the galley is taken to cook (no source: a guess at a household's day)."""
 
 # --- batteries ------------------------------------------------------------------------------
+
+SWING: Final = (11.8, 14.4)
+"""Volts of a 12 V bank from well used to absorbing (common practice, no source)."""
+
+FULL_ENOUGH: Final = 0.98
+"""A lead bank whose current has tapered away is as good as full (no source)."""
 
 RATED_HOURS: Final = 20.0
 """The rate at which a lead bank's capacity is stated, hours to empty."""
@@ -145,6 +186,13 @@ INVERTER_IDLE: Final = 12.0
 APPLIANCE_CHARGER_EFFICIENCY: Final = 0.85
 """The plug-in charger behind an inverter (from memory)."""
 
+EFFICACY: Final[dict[str, float]] = {"filament": 12.0, "halogen": 18.0, "fluorescent": 55.0, "led": 90.0}
+"""Lumens per watt of small 12 V lamps (filament 8 to 15, halogen 15 to 22, fluorescent 45 to 65,
+LED 70 to 110; from memory): equal light is watts in the inverse ratio."""
+
+NIGHT_START: Final = 3.0
+"""The clock hour a load is moved to when it is moved to the night."""
+
 # --- sun ------------------------------------------------------------------------------------
 
 STANDARD_IRRADIANCE: Final = 1000.0
@@ -158,3 +206,29 @@ panel that lies on the deck runs hotter."""
 CELL_COEFFICIENT: Final = -0.004
 """Relative change of power per kelvin of cell temperature, crystalline silicon (-0.35 to -0.5 %;
 from memory)."""
+
+# --- ground faults and trips ----------------------------------------------------------------
+
+RESIDUAL_BAND: Final = 0.75
+"""A residual-current device trips between half its rating and its rating (IEC 61008-1, from memory):
+the middle of that."""
+
+RESIDUAL_WIDTH: Final = 0.15
+"""Its spread, as of a logarithm."""
+
+DRY_SHARE: Final = 0.25
+"""Of what a wet cord or inlet leaks, how much is left when it is dry (no source)."""
+
+DOCK_NEUTRAL_CURRENT: Final = 0.5
+"""Amps of other boats' neutral current that find their way through a joined neutral and ground with
+nothing on aboard (no source: half a volt of neutral over an ohm of loop)."""
+
+HOLD_MULTIPLE, HOLD_WIDTH = 1.15, 0.07
+"""Of its rating, the load at which half of all breakers go within an hour, and the spread of that as
+of a logarithm (IEC 60898: none at 1.13, all at 1.45; UL 489: all at 1.35 within the hour; from memory)."""
+
+START_MULTIPLE, START_WIDTH = 6.5, 0.22
+"""The same for a start's moment (instantaneous trip of 5 to 10 times; from memory)."""
+
+WORN_STRENGTH, WORN_WIDTH, WORN_TRIPS = 0.45, 0.07, 0.6
+"""A device that is left with so much of its rating also goes by itself, so often (no source)."""

@@ -9,12 +9,17 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from plugins.power.tables import (
+    AMPACITY,
+    BUNDLE_COUNT,
+    BUNDLE_SHARE,
     CIRCULAR_MIL,
     COPPER_RESISTIVITY_20,
     COPPER_TEMPERATURE_COEFFICIENT_20,
     E11_CONSTANT,
     E11_TEMPERATURE,
+    ENGINE_SPACE,
     FOOT,
+    GAUGE_NUMBER,
     METRIC_SIZES,
     SAE_MINIMUM_AREA,
     STRANDING,
@@ -111,3 +116,47 @@ def smallest_metric(area: float, above: float = 0.0) -> float | None:
         size * 1e-6 for size in METRIC_SIZES if size * 1e-6 >= max(area, above * (1 + 1e-3)) * (1 - 1e-9)
     )
     return next(fit, None)
+
+
+def lying_share(insulation: str, bundled: ArrayLike, engine_space: bool) -> Array:
+    """What the way it lies leaves of a conductor's amperes, 0..1 (ABYC E-11, from memory).
+
+    ``bundled`` counts the current-carrying conductors of its bundle or sheath, 1 alone.
+    """
+    place = np.searchsorted(BUNDLE_COUNT, np.asarray(bundled, dtype=float) + 0.5) - 1
+    share = np.asarray(BUNDLE_SHARE)[np.maximum(place, 0)]
+    return np.asarray(share * (ENGINE_SPACE[insulation] if engine_space else 1.0))
+
+
+def allowable_current(
+    area: ArrayLike, insulation: str, bundled: ArrayLike = 1.0, engine_space: bool = False
+) -> Array:
+    """Amps a conductor of ``area`` (m²) may carry as it lies: 33 CFR 183.425 table 5, from memory.
+
+    Between the table's gauges, for metric sizes, straight in the logarithms of area and amps; beyond
+    18 AWG and 4/0 held at the end (in proportion below, so that no thin wire is flattered).
+    """
+    known = np.asarray(AMPACITY[insulation], dtype=float)
+    mils = awg_area(np.asarray(GAUGE_NUMBER))
+    size = np.asarray(area, dtype=float)
+    amps = np.exp(np.interp(np.log(size), np.log(mils), np.log(known))) * np.minimum(size / mils[0], 1.0)
+    return np.asarray(amps * lying_share(insulation, bundled, engine_space))
+
+
+def heat_area(
+    current: ArrayLike, insulation: str, bundled: ArrayLike = 1.0, engine_space: bool = False
+) -> Array:
+    """Area (m²) that carries ``current`` as it lies: the inverse of `allowable_current`.
+
+    Infinite beyond what 4/0 carries: then several conductors, by a qualified person.
+    """
+    known = np.asarray(AMPACITY[insulation], dtype=float)
+    mils = awg_area(np.asarray(GAUGE_NUMBER))
+    alone = np.maximum(np.asarray(current, dtype=float), 1e-9) / lying_share(
+        insulation, bundled, engine_space
+    )
+    # Where a larger gauge is given no more amps the smaller will do: the first that reaches it.
+    keep = np.concatenate([[True], np.diff(known) > 0])
+    area = np.exp(np.interp(np.log(alone), np.log(known[keep]), np.log(mils[keep])))
+    area = area * np.minimum(alone / known[0], 1.0)
+    return np.asarray(np.where(alone > known[-1] * (1 + 1e-9), np.inf, area))

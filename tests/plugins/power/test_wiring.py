@@ -11,8 +11,16 @@ from console.contract import Caution
 from console.engine.run import run_day
 from console.guard import load
 from console.quantities import style_of
-from plugins.power import boat_cautions, boat_estimates, boat_questions, boat_sections
-from plugins.power.records import ESTIMATES, QUESTIONS
+from plugins.power import (
+    boat_cautions,
+    boat_changes,
+    boat_estimates,
+    boat_questions,
+    boat_readings,
+    boat_sections,
+)
+
+ESTIMATES = tuple(boat_estimates())
 
 from .conftest import air_conditioner, boat_of, ice_box
 
@@ -22,10 +30,16 @@ FULL = """
 bus_bar_rating = "60 A ± 5 %"
 [power.shore]
 adapter_current = "30 A ± 5 %"
+tariff = "0.30 per kWh"
+[power.ask]
+start = "400 W"
+[power.leakage]
+neutral_joined = "10 %"
 [power.bank]
 recharge = "20 % ± 5 %"
 current_limit = "150 A ± 5 %"
 [power.solar]
+peak_power = "60 W ± 40 %"
 tilt = "10 deg ± 5 deg"
 [power.inverter]
 air_conditioner = true
@@ -46,11 +60,16 @@ current = "7 A"
 hours = ["07:00-07:10"]
 [[power.circuit]]
 current_limit = "25 A ± 5 %"
+insulation = "75C"
+bundled = "3"
 least_voltage = "10.5 V ± 2 %"
 """
 
 TAKEN = {"power.load.laptop.power"}
 """Its stated amps take its place."""
+
+SAID = {"power.away.days", "power.anchor.leave_at", "power.anchor.pull_down"}
+"""What only an answer weighs: how long you are gone, when you go."""
 
 
 def test_every_record_names_something_that_is_there():
@@ -58,6 +77,7 @@ def test_every_record_names_something_that_is_there():
         *(section.model for section in boat_sections()),
         *(estimate.function for estimate in boat_estimates()),
         *(question.function for question in boat_questions()),
+        *(reading.chances for reading in boat_readings() if reading.chances),
     ]:
         assert load(reference) is not None
 
@@ -75,7 +95,19 @@ def test_the_hazards_the_answers_name_are_declared():
         "inlet_overheating", "mains_work", "shock_in_the_water", "carbon_monoxide", "batteries", "wire_heat",
     }  # fmt: skip
     assert all(isinstance(caution, Caution) and caution.defer_to for caution in boat_cautions())
-    assert len(QUESTIONS) == 3
+    named = {
+        *(key for change in boat_changes() for key in change.hazards),
+        *(key for reading in boat_readings() for key in reading.hazards),
+    }
+    assert named <= declared
+
+
+def test_every_figure_a_change_or_a_reading_names_is_given():
+    given = {each.name for estimate in ESTIMATES for each in estimate.gives}
+    named = {effect.figure for change in boat_changes() for effect in change.effects}
+    named |= {name for r in boat_readings() for name in (r.predicts, r.expects) if name}
+    assert named <= given
+    assert {key for change in boat_changes() for key in change.questions} <= {q.key for q in boat_questions()}
 
 
 def test_every_number_of_the_table_moves_a_figure():
@@ -87,7 +119,7 @@ def test_every_number_of_the_table_moves_a_figure():
         path for path in boat.inputs if path.startswith("power.") and boat.inputs[path].kind == "quantity"
     }
     still = []
-    for path in sorted(moved - TAKEN):
+    for path in sorted(moved - TAKEN - SAID):
         value = float(usual.draws.number(path)[0, 0])
         changed = boat.with_edit(path, _written(boat, path, value))
         ran = run_day(changed, 16)
@@ -121,7 +153,7 @@ def test_the_wiring_imports_nothing_heavy():
     """A fresh interpreter imports the wiring and takes its records."""
     code = (
         "import sys, plugins.power as p\n"
-        "[list(h()) for h in (p.boat_sections, p.boat_estimates, p.boat_questions, p.boat_cautions)]\n"
+        "[list(h()) for h in (p.boat_sections, p.boat_estimates, p.boat_questions, p.boat_cautions, p.boat_changes, p.boat_readings)]\n"
         "bad = {'numpy', 'pydantic', 'pint', 'textual', 'scipy'} & set(sys.modules)\n"
         "print(sorted(bad))"
     )
