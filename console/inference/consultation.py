@@ -6,6 +6,7 @@ is missing. Settled, the answer depends on the set of readings alone, not on the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -23,7 +24,7 @@ from console.inference.proposals import proposed
 from console.inference.readings import Given, ReadingError, Taken, readings_for, take, take_all
 from console.inference.stacks import Block, Stage
 from console.inference.verdict import CANNOT_TELL, Challenge, Group, challenge, groups, verdict
-from console.inference.weighing import Posterior, posterior, weigh
+from console.inference.weighing import Posterior, Weighed, posterior, weigh
 
 DRAWS = 384
 AT_ONCE = 128
@@ -194,12 +195,13 @@ class Consultation:
         made = pairs(self.alone, likely)
 
         def hope(pair: Hypothesis) -> float:
-            return -max(chances.get(k, 0.0) for k in pair.keys) - 1e-3 * np.exp(pair.log_prior)
+            return -max(chances.get(k, 0.0) for k in pair.keys) - 1e-3 * math.exp(pair.log_prior)
 
         return tuple(sorted(made, key=lambda pair: (hope(pair), sorted(pair.keys)))[:MOST_PAIRS])
 
     def _first(self, rows: int) -> None:
-        missing = [h for h in self.alone if h.block not in self._rows.blocks]
+        every = [Hypothesis((), 0.0), *self.alone]  # good order is what reasons are told against
+        missing = [h for h in every if h.block not in self._rows.blocks]
         if missing:
             self._draw(missing, rows)
 
@@ -320,6 +322,13 @@ class Consultation:
         quickest = min(again, key=lambda reading: (bool(reading.hazards), reading.minutes, reading.name))
         bits = entropy(1.0 / max(len(doubt.readings), 2))
         return told, NextReading(quickest, bits, quickest.minutes, again=True)
+
+    def sound(self) -> Weighed | None:
+        """The boat in good order, its rows as likely as before any reading; None when it was not run."""
+        block = self._rows.blocks.get(())
+        if block is None:
+            return None
+        return weigh(Hypothesis((), 0.0), block, ())
 
     def without(self, name: str) -> Posterior:
         """The posterior as if a reading had not been compared with anything."""

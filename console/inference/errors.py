@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from console.contract import Reading
@@ -31,7 +32,7 @@ class Errors:
 
     def scatter(self, value: float) -> float:
         """Standard deviation of the reading about what the model says, the bias apart."""
-        return max((self.own.at(value) ** 2 + self.model.at(value) ** 2) ** 0.5, 1e-12)
+        return max(math.hypot(self.own.at(value), self.model.at(value)), 1e-12)
 
 
 def errors_of(reading: Reading) -> Errors:

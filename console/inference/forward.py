@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -176,6 +176,10 @@ class Forward:
         made = altered(plain, [(cause.owner, cause.change) for cause in job.causes], severities)
         return plain if made is None else made
 
+    def severity_values(self, cause: Cause, stage: Stage) -> Array:
+        """A cause's severity in every row of a stage."""
+        return self._severity(cause, stage)[1:]
+
     def _severity(self, cause: Cause, stage: Stage) -> Array:
         key = severity(cause)
         at = stage.latents.get(key)
@@ -248,7 +252,7 @@ class Forward:
             for given in node.estimate.gives:
                 for name, array in self.day.figures.items():
                     if covers(given.name, name) and name not in pinned:
-                        pinned[name] = array[np.ix_(rows, at)]
+                        pinned[name] = array[rows][:, at]
         hours = np.array([hour + 0.5 for hour in at])
         seconds = 3600.0 * (1 if len(at) == 1 else DAY_STEPS / len(at))
         return run_steps(draws, hours, seconds, pinned, held=True, wanted=tuple(wanted))
@@ -264,8 +268,7 @@ class Forward:
         if not (np.isfinite(made).all() and (made >= 0).all()):
             raise GuardError(Unwell(owner, f"chances of {reading.name}", "gives a chance that is none"))
         table: Array = np.maximum(made, 1e-2)
-        return table / table.sum(axis=1, keepdims=True)
+        return np.asarray(table / table.sum(axis=1, keepdims=True))
 
 
-Progress = Callable[[float], None]
 __all__ = ["Forward", "Job", "instrument", "own", "severity"]

@@ -72,7 +72,7 @@ def proposed(
     mean, covariance = _gaussian(latents[:, chosen], shows, weights, _choices(said, latents[:, chosen]))
     names = [paths[k] for k in chosen]
     try:
-        root = np.linalg.cholesky(WIDER * covariance)
+        root = np.asarray(np.linalg.cholesky(WIDER * covariance), dtype=np.float64)
     except np.linalg.LinAlgError:
         return None
     seed = hashlib.blake2b("|".join([*block.key, str(len(block.stages))]).encode(), digest_size=8).digest()

@@ -133,4 +133,4 @@ class Block:
             + (0.0 if stage.log_ratio is None else stage.log_ratio(self.latent))
             for stage in self.stages
         ]
-        return -np.logaddexp.reduce(np.stack(terms), axis=0)
+        return np.asarray(-np.logaddexp.reduce(np.stack(terms), axis=0))
