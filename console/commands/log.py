@@ -109,16 +109,18 @@ def add(
         return
     for entry in taken.added:
         click.echo(f"Written, entry {entry.id}: {entry_text(entry, catalogue)}")
+    said = {entry.key for entry in entries}
     for entry in taken.known:
-        click.echo(f"Not doubled, {_as_it_stands(entry)}: {entry_text(entry, catalogue)}")
+        stands = _as_it_stands(entry, entry.key in said)
+        click.echo(f"Not doubled, {stands}: {entry_text(entry, catalogue)}")
     for warning in warnings:
         click.echo(f"Worth a look: {warning}")
 
 
-def _as_it_stands(entry: Entry) -> str:
+def _as_it_stands(entry: Entry, same: bool) -> str:
     if entry.void:
         return f"entry {entry.id} said that and is void (log void --undo brings it back)"
-    if entry.revision > 1:
+    if not same:
         return f"entry {entry.id} said that and was corrected"
     return f"entry {entry.id} says that already"
 

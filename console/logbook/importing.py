@@ -155,7 +155,7 @@ def _long(grid: Grid, catalogue: Catalogue, zone: tzinfo, how: HowToRead) -> Fou
     for row in grid.rows:
         extra = [each for each in row.cells[len(grid.heading) :] if each.strip()]
         if extra:
-            troubles.add(row.line, LogError(f"{shown(extra[0])} stands behind the last column; is a comma "
+            troubles.add(row.line, LogError(f"{shown(extra[0].strip())} stands behind the last column; is a comma "
                                             "not in quotes?"))  # fmt: skip
             continue
         try:
@@ -299,7 +299,8 @@ def import_file(
             written.discard(entry.key)  # its first line; a second one says it again
         else:
             known_lines.append(line)
-    stand_otherwise = sum(1 for entry in taken.known if entry.void or entry.revision > 1)
+    standing = {entry.key for entry in (*taken.added, *taken.known) if not entry.void}
+    stand_otherwise = sum(1 for _, entry in found.entries if entry.key not in standing)
     warnings = ((guessed,) if guessed else ()) + found.warnings
     return Imported(
         taken.added, tuple(known_lines), stand_otherwise, found.gaps, warnings, found.form, found.mapping

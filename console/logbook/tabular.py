@@ -22,7 +22,7 @@ HEADING_WITHIN = 60
 """Lines within which the heading must come: loggers write their own particulars first."""
 
 _FORMULA = re.compile(r"'*\s*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]")
-_NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 
 @dataclass(frozen=True, slots=True)
