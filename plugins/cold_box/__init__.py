@@ -5,7 +5,7 @@ Every record is declared in a module that imports nothing but the contract.
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Question, Reading, Section, State, hookimpl
+from console.contract import Caution, Change, Estimate, Question, Reading, Section, State, hookimpl
 
 
 @hookimpl
@@ -26,6 +26,13 @@ def boat_readings() -> Iterable[Reading]:
     from plugins.cold_box.readings import READINGS
 
     return READINGS
+
+
+@hookimpl
+def boat_changes() -> Iterable[Change]:
+    from plugins.cold_box.changes import CHANGES
+
+    return CHANGES
 
 
 @hookimpl

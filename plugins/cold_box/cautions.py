@@ -62,6 +62,14 @@ CAUTIONS = (
         "common practice, no source",
     ),
     Caution(
+        "battery",
+        "A battery welds a spanner or a ring to a wrist: rings off, one lead at a time, never across its posts. Lead "
+        "ones give off gas that explodes: no spark, no flame, air. Take the fuse or main switch off before a feed is undone.",
+        1,
+        "ABYC E-11 and E-10, ISO 13297",
+        "common practice; from memory",
+    ),
+    Caution(
         "hot_machine",
         "The compressor and its discharge pipe are hot enough to burn, and its fan starts by itself: switch it "
         "off at its breaker before brushing dust from the condenser.",

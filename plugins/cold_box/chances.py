@@ -10,8 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Run
-from plugins.cold_box.compressor import running_share_allowed
-from plugins.cold_box.tables import WETTED_BY_CHARGE
 
 Array = NDArray[np.float64]
 
@@ -38,15 +36,9 @@ def _mean(run: Run, name: str) -> Array:
     return means
 
 
-def _allowed(run: Run) -> Array:
-    return running_share_allowed(
-        run.number("cold_box.compressor.feed_voltage"), run.number("cold_box.compressor.cut_out")
-    )
-
-
 def plate_frost(run: Run) -> Array:
     """none, part, all: by the share of the plate the refrigerant wets, and whether it runs."""
-    wetted = run.number("cold_box.compressor.charge") ** WETTED_BY_CHARGE
+    wetted = _mean(run, "cold_box.wetted_share")
     bare = 1.0 - _rise(_mean(run, "cold_box.frost_rate") * 86_400.0, 0.5e-3, 0.2e-3)
     whole = _rise(wetted, 0.72, 0.06)
     return _rows(bare, (1.0 - bare) * (1.0 - whole), (1.0 - bare) * whole)
@@ -54,7 +46,7 @@ def plate_frost(run: Run) -> Array:
 
 def compressor_runs(run: Run) -> Array:
     """continuous, cycling, tries_and_stops, off: by run share, and the volts it gets."""
-    share, allowed = _mean(run, "cold_box.run_share"), _allowed(run)
+    share, allowed = _mean(run, "cold_box.run_share"), _mean(run, "cold_box.volts_allow")
     always, stopped = _rise(share, 0.93, 0.02), 1.0 - _rise(allowed, 0.03, 0.01)
     trying = (1.0 - stopped) * (1.0 - _rise(allowed, 0.9, 0.04))
     well = (1.0 - stopped) * (1.0 - trying)
@@ -63,19 +55,19 @@ def compressor_runs(run: Run) -> Array:
 
 def condenser_fan(run: Run) -> Array:
     """turns, still: by how far it condenses above its air."""
-    still = _rise(run.number("cold_box.compressor.approach"), FAN_STOPPED, 2.5)
+    still = _rise(_mean(run, "cold_box.condensing_over_air"), FAN_STOPPED, 2.5)
     return _rows(1.0 - still, still)
 
 
 def drain(run: Run) -> Array:
     """open, trapped, plugged: by how much of it is open, and what the file says of the rest."""
-    is_open = _rise(run.number("cold_box.drain_pipe.open_share"), 0.3, 0.07)
+    is_open = _rise(_mean(run, "cold_box.drain_open"), 0.3, 0.07)
     trapped = {"trapped": 0.9, "plugged": 0.1}.get(run.text("cold_box.drain"), 0.5)
     return _rows(is_open, (1.0 - is_open) * trapped, (1.0 - is_open) * (1.0 - trapped))
 
 
 def paper_slip(run: Run) -> Array:
     """holds, slips_some, slips_many: by the failing share of the edge."""
-    failing = run.number("cold_box.seal.failing_share")
+    failing = _mean(run, "cold_box.failing_share")
     some, many = _rise(failing, 0.06, 0.02), _rise(failing, 0.4, 0.07)
     return _rows(1.0 - some, some * (1.0 - many), some * many)

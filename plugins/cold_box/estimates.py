@@ -20,7 +20,14 @@ from plugins.cold_box.build import (
     heat_capacity,
 )
 from plugins.cold_box.holdover import seconds_to_line
-from plugins.cold_box.tables import FOOD_RULE, FOOD_SAFE, FREEZER_SOFT, LONGEST_INTERVAL, ZERO_CELSIUS
+from plugins.cold_box.tables import (
+    FOOD_RULE,
+    FOOD_SAFE,
+    FREEZER_SOFT,
+    LONGEST_INTERVAL,
+    WETTED_BY_CHARGE,
+    ZERO_CELSIUS,
+)
 from plugins.cold_box.temperature import settle, settle_divided
 
 Array = NDArray[np.float64]
@@ -49,6 +56,23 @@ def temperature(run: Run) -> Mapping[str, Array]:
         "cold_box.box_temperature": held, "cold_box.stored_heat": stored,
         "cold_box.fridge_temperature": beyond,
     }  # fmt: skip
+
+
+def settled(run: Run) -> Mapping[str, Array]:
+    """Where the box would stay in surroundings that last: its set-point, or what it falls short at.
+
+    Through a day that was stepped this is that day's; at one moment it is what a fault that has
+    been there for a while has come to.
+    """
+    if run.steps > 1:
+        return {"cold_box.settled_temperature": run.figure("cold_box.box_temperature")}
+    box, set_point = box_of(run), run.number("cold_box.set_point")
+    nothing, shape = np.full((1, 1), 1e-6), (run.draws, 1)
+    if box.beyond is None:
+        held, _ = settle(box, set_point, nothing, 1.0, shape)
+    else:
+        held, _, _ = settle_divided(box, set_point, (nothing, nothing), 1.0, shape)
+    return {"cold_box.settled_temperature": held}
 
 
 def crossing(run: Run) -> Mapping[str, Array]:
@@ -101,6 +125,12 @@ def crossing(run: Run) -> Mapping[str, Array]:
         "cold_box.frost_thickness": now,
         "cold_box.openings_per_day": run.number("cold_box.openings"),
         "cold_box.terminal_voltage": feed,
+        "cold_box.battery_voltage": run.number("cold_box.compressor.battery_voltage"),
+        "cold_box.volts_allow": box.machine.allowed,
+        "cold_box.failing_share": run.number("cold_box.seal.failing_share"),
+        "cold_box.drain_open": run.number("cold_box.drain_pipe.open_share"),
+        "cold_box.wetted_share": run.number("cold_box.compressor.charge") ** WETTED_BY_CHARGE,
+        "cold_box.condensing_over_air": run.number("cold_box.compressor.approach"),
         "cold_box.locker_air": box.cabin + run.number("cold_box.compressor.locker_rise"),
         "cold_box.cabin_air": box.cabin,
         "cold_box.plate_temperature": made.plate,

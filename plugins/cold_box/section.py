@@ -128,8 +128,13 @@ class Machine(Table):
         "voltage", "12 V", hard=("6 V", "60 V"), usual=("12 V", "48 V"),
         help="The system it hangs on: 12 or 24 V.",
     )  # fmt: skip
+    battery_voltage: Quantity = quantity(
+        "voltage", "± 3 %", compute=_DEFAULTS + "battery_voltage", given="± 1 %", hard=("5 V", "70 V"),
+        reading="battery_voltage",
+        help="Volts on the battery's own posts while the compressor runs; a multimeter.",
+    )  # fmt: skip
     feed_voltage: Quantity = quantity(
-        "voltage", "± 3 %", compute=_DEFAULTS + "feed_voltage", given="± 1 %", hard=("5 V", "70 V"),
+        "voltage", "± 1.5 %", compute=_DEFAULTS + "feed_voltage", given="± 1 %", hard=("5 V", "70 V"),
         reading="terminal_voltage",
         help="Volts on the compressor's own terminals while it runs; a multimeter.",
     )  # fmt: skip

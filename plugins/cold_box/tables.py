@@ -147,6 +147,9 @@ USUAL_CONDENSING = ZERO_CELSIUS + 45.0
 USUAL_VOLTS = 1.05
 """A system's volts in use over its nominal volts: 12.6 of 12. Common practice, no source."""
 
+USUAL_DROP = 0.02
+"""Share of the volts a sound feed drops: under the 3 % of good practice."""
+
 RATING_POINTS = {
     "ashrae_lbp": (-23.3, 54.4, 32.2, 32.2),
     "cecomaf": (-25.0, 55.0, 32.0, 55.0),
