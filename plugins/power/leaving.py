@@ -52,9 +52,9 @@ def away_bank(run: Run) -> Figures:
         -bank.peukert_current(-net, full, exponent),
     )
     flow = np.broadcast_to(flow, (run.draws, run.steps))
-    first = int(
-        np.argmin((run.hours - run.step_seconds / 7200 - run.number("power.away.stops_at")[0, 0]) % 24)
-    )
+    began = run.hours - run.step_seconds / 7200
+    stops = run.number("power.away.stops_at")[0, 0] / 3600
+    first = int(np.argmin((began - stops + 1e-9) % 24.0))
     flow = np.roll(flow, -first, axis=-1)
     days = max(round(DAYS * 86_400 / (run.steps * run.step_seconds)), 1)
     steps = bank.lasting_steps(

@@ -7,6 +7,7 @@ Stateless: each state is a thing the owner can set with the branch breakers alon
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -33,6 +34,9 @@ Figures = Mapping[str, Array]
 
 USUAL_BREAKER = 30.0
 """Amps of a post's breaker where no shore inlet is described."""
+
+USUAL_CONTACT = 0.014
+"""Ohm of its contacts there."""
 
 LIGHT = 0.4
 """Of the breaker's rating: a load no sound one minds."""
@@ -70,59 +74,89 @@ def start_trip_chance(current: ArrayLike, rating: ArrayLike) -> Array:
     return _logistic(np.log(ratio / START_MULTIPLE) / START_WIDTH)
 
 
+@dataclass(frozen=True)
+class Switched:
+    """One state of the switches: what flows, what leaks, the start among it, and whether at this post."""
+
+    current: Array
+    leakage: Array
+    start: Array
+    here: bool = True
+
+
 def trips(run: Run) -> Figures:
-    """Leakage with everything on, and the chance of a trip in each state of the switches."""
+    """Leakage with everything on, and the chance of a trip in each state of the switches.
+
+    The air conditioner at its largest of the steps, so that each figure is one number of the boat.
+    """
     breaker = run.number("power.shore.post_breaker", USUAL_BREAKER)
     strength = run.number("power.leakage.device_strength")
-    holds = breaker * strength
-    device = run.number("power.leakage.device") * strength
-    guard = run.number("power.leakage.protected")
-    worn = WORN_TRIPS * _logistic((WORN_STRENGTH - strength) / WORN_WIDTH)
-
-    wet = run.number("power.leakage.cord")
-    cord = DRY_SHARE * wet
-    joined = run.number("power.leakage.neutral_joined")
-    own = run.number("power.leakage.appliances")
-    heater, unit = run.number("power.leakage.heater"), run.number("power.leakage.compressor")
-    amps = run.figure("climate.unit_current")
-    begins = run.figure("climate.start_current") * run.number("power.start_ratio")
+    amps = run.figure("climate.unit_current").max(axis=-1, keepdims=True)
+    start = run.figure("climate.start_current").max(axis=-1, keepdims=True) * run.number(
+        "power.start_ratio"
+    )
     heated, together = _listed(run)
     everything = together + amps + run.number("power.unlisted_current")
     light = np.minimum(everything, LIGHT * breaker)
-
-    def leaked(current: ArrayLike, *parts: Array) -> Array:
-        """With the main on: cord, filters, what is named, and what a joined neutral sends to ground."""
-        return cord + own + sum(parts) + joined * (np.asarray(current) + DOCK_NEUTRAL_CURRENT)
-
-    def chance(current: ArrayLike, leakage: Array, of_start: ArrayLike = 0.0, here: bool = True) -> Array:
-        rating, limit, nuisance = (holds, device, worn) if here else (breaker, device / strength, 0.0)
-        keeps = 1.0 - guard * residual_trip_chance(leakage, limit)
-        keeps = keeps * (1.0 - overload_trip_chance(current, rating))
-        return np.asarray(1.0 - keeps * (1.0 - start_trip_chance(of_start, rating)) * (1.0 - nuisance))
-
-    all_on = leaked(everything, heater, unit)
-    states = {
-        "main_off": chance(0.0, cord),
-        "branches_off": chance(0.0, leaked(0.0)),
-        "heater_alone": chance(heated, leaked(heated, heater)),
-        "unit_starts": chance(0.0, leaked(amps, unit) * (begins > 0), begins),
-        "unit_alone": chance(amps, leaked(amps, unit)),
-        "light_load": chance(light, leaked(light)),
-        "all_on": chance(everything, all_on, begins + together),
-        "all_wet": chance(everything, all_on - cord + wet, begins + together),
-        "other_post": chance(everything, all_on, begins + together, here=False),
-    }
-    ground = guard * residual_trip_chance(all_on, device)
-    over = 1.0 - (1.0 - overload_trip_chance(everything, holds)) * (
-        1.0 - start_trip_chance(begins + together, holds)
-    )
+    states = _states(run, amps, start, heated, together, everything, light)
+    over, ground, chance = _chances(run, list(states.values()), breaker, strength)
+    at = list(states).index("all_on")
     return {
-        "power.leakage_current": all_on,
-        "power.ground_trip": ground,
-        "power.overcurrent_trip": over,
-        "power.plug_heat": np.square(light) * run.number("power.shore.contact_resistance", 0.014),
-        **{f"power.trip_chance.{name}": value for name, value in states.items()},
+        "power.leakage_current": states["all_on"].leakage,
+        "power.ground_trip": ground[at],
+        "power.overcurrent_trip": over[at],
+        "power.plug_heat": np.square(light) * run.number("power.shore.contact_resistance", USUAL_CONTACT),
+        **{f"power.trip_chance.{name}": chance[i] for i, name in enumerate(states)},
     }
+
+
+def _states(
+    run: Run, amps: Array, start: Array, heated: Array, together: Array, everything: Array, light: Array
+) -> dict[str, Switched]:
+    wet = run.number("power.leakage.cord")
+    cord = DRY_SHARE * wet
+    joined = run.number("power.leakage.neutral_joined")
+    heater, unit = run.number("power.leakage.heater"), run.number("power.leakage.compressor")
+    filters = run.number("power.leakage.appliances")
+    none = np.zeros_like(amps)
+
+    def leaked(current: Array, *parts: Array) -> Array:
+        """With the main on: cord, filters, what is named, and what a joined neutral sends to ground."""
+        return np.asarray(cord + filters + sum(parts) + joined * (current + DOCK_NEUTRAL_CURRENT))
+
+    all_on, begins = leaked(everything, heater, unit), (start + together) * (start > 0)
+    return {
+        "main_off": Switched(none, cord, none),
+        "branches_off": Switched(none, leaked(none), none),
+        "heater_alone": Switched(heated, leaked(heated, heater), none),
+        "unit_starts": Switched(none, leaked(none), start),
+        "unit_alone": Switched(amps, leaked(amps, unit), none),
+        "light_load": Switched(light, leaked(light), none),
+        "all_on": Switched(everything, all_on, begins),
+        "all_wet": Switched(everything, all_on - cord + wet, begins),
+        "other_post": Switched(everything, all_on, begins, here=False),
+    }
+
+
+def _chances(
+    run: Run, states: list[Switched], breaker: Array, strength: Array
+) -> tuple[Array, Array, Array]:
+    """Of each state, (states, draws, 1): by too much current, by current to ground, and in all."""
+
+    def stacked(parts: list[Array]) -> Array:
+        return np.stack(np.broadcast_arrays(*parts))
+
+    wear = [strength if state.here else np.ones_like(strength) for state in states]
+    left = stacked([*wear, states[0].current])[:-1]
+    shape = np.ones((1, *left.shape[1:]))
+    rating, device = breaker * left, run.number("power.leakage.device") * left
+    guard = run.number("power.leakage.protected")
+    by_load = overload_trip_chance(stacked([s.current for s in states] + [shape[0]])[:-1], rating)
+    by_start = start_trip_chance(stacked([s.start for s in states] + [shape[0]])[:-1], rating)
+    ground = guard * residual_trip_chance(stacked([s.leakage for s in states] + [shape[0]])[:-1], device)
+    by_itself = WORN_TRIPS * _logistic((WORN_STRENGTH - left) / WORN_WIDTH)
+    over = 1.0 - (1.0 - by_load) * (1.0 - by_start)
+    return over, ground, np.asarray(1.0 - (1.0 - over) * (1.0 - ground) * (1.0 - by_itself))
 
 
 def _listed(run: Run) -> tuple[Array, Array]:
