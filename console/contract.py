@@ -258,7 +258,8 @@ class Change:
     with spread whose draws the alters of ``by="severity"`` use. ``effects`` are what the console
     shows before and after, the first of them ranks it; ``questions`` the cards it is shown on.
     ``about`` is the table that must be aboard. A change that alters nothing aboard is left out;
-    a cause without alters is the boat as it is. ``weighed_by`` is a figure (0..1) that says how far
+    a cause without alters is the boat as it is. ``flags`` of a repair names ``def f(days, log)``,
+    sentences on what else in that log should be minded (`console.inference.logged.LoggedDays`). ``weighed_by`` is a figure (0..1) that says how far
     each draw is a case of the cause, so that one run may be split into two causes.
     """
 
@@ -283,6 +284,7 @@ class Change:
     effects: tuple[Effect, ...] = ()
     questions: tuple[str, ...] = ()
     about: str = ""
+    flags: str = ""
 
 
 class Urgency(IntEnum):

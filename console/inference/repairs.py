@@ -1,0 +1,230 @@
+"""Did the repair help? The log before and after, weighed over one model of the boat.
+
+"Nothing changed" and "the repair changed it" are two hypotheses, weighed each by its evidence; what
+the boat, its owner and the weather did meanwhile is in both. The change is that of the repairable
+figure, after over before, less one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from console.boatfile import Boat
+from console.contract import Reading
+from console.engine.changes import Named, of_kind
+from console.guard import Unwell
+from console.inference.explained import Part, explain
+from console.inference.log_flags import flags_of, missing_of
+from console.inference.log_model import LogModel
+from console.inference.logged import LoggedDays, days_of, declared
+from console.inference.weigh_log import LogPosterior, weigh_log
+from console.logbook.entry import Log
+
+Array = NDArray[np.float64]
+
+DECIDES = 0.2
+"""A change of the repairable by less than this share of itself is none that matters."""
+SURE = 0.9
+PRIOR_SAME = 0.5
+"""How many repairs change nothing, before any reading: as many as change something."""
+FEWEST = 100.0
+"""No verdict from fewer effective rows."""
+MOST_MORE_DAYS = 120
+Z = 1.2815515655446004
+"""Nine tenths of a normal lie below so many standard deviations."""
+
+Word = Literal["helped", "no detectable change", "got worse", "cannot tell yet"]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The verdict on a repair. ``change`` is after/before - 1: median, P5 and P95.
+
+    ``before`` and ``after`` are weighed draws of the repairable figure (values, weights), for the
+    picture; ``parts`` what the raw change of each reading is made of.
+    """
+
+    verdict: Word
+    repair: str
+    title: str
+    figure: str
+    probability_helped: float
+    probability_worse: float
+    probability_same: float
+    change: tuple[float, float, float]
+    parts: tuple[Part, ...]
+    smallest_detectable_change: float | None
+    days_needed: int | None
+    missing: tuple[str, ...]
+    flags: tuple[str, ...]
+    left_out: tuple[str, ...]
+    size: float
+    repaired: datetime | None
+    before: tuple[Array, Array]
+    after: tuple[Array, Array]
+    log: LoggedDays
+    unwell: tuple[Unwell, ...]
+
+
+def repairs_of(boat: Boat) -> dict[str, Named]:
+    """The repairables aboard, by key."""
+    return {change.key: (owner, change) for owner, change in of_kind(boat, "repair")}
+
+
+def repair_logged(boat: Boat, log: Log, wished: str = "") -> tuple[Named, datetime]:
+    """The repair a log speaks of, and when: the last one, or the last of the one wished for.
+
+    Raises ValueError with one sentence when there is none.
+    """
+    known = repairs_of(boat)
+    if wished and wished not in known:
+        raise ValueError(
+            f"there is no repair called {wished}; known are {', '.join(sorted(known)) or 'none'}"
+        )
+    said = [e for e in log.events("repair") if str(e.value) in known and (not wished or e.value == wished)]
+    if not said:
+        what = wished or " or ".join(sorted(known)) or "anything"
+        raise ValueError(
+            f'the log names no repair: add the event "repair" with the value {what} on its day'
+        )
+    return known[str(said[-1].value)], said[-1].at
+
+
+def judge(
+    boat: Boat, log: Log, wished: str = "", *, seed: int = 1, told: Callable[[], None] | None = None
+) -> Verdict:
+    """Weigh a log. Raises ValueError with one sentence when it cannot be weighed at all."""
+    repair, repaired = repair_logged(boat, log, wished)
+    readings = declared(boat, repair[1].complaint)
+    states = [state for _, state in boat.registry.states]
+    days = days_of(boat, log, readings, states, repaired)
+    events = frozenset(e.reading for e in log.events())
+    model = LogModel(boat, days, readings, states, repair, events)
+    if not model.evidence:
+        raise ValueError(
+            "the log has nothing to weigh: "
+            + (days.left_out[0] if days.left_out else _what_to_log(readings))
+        )
+    same = weigh_log(model, False, seed, told=told)
+    changed = weigh_log(model, True, seed, told=told)
+    ratio, before, after = _ratios(model, changed)
+    odds = math.log(PRIOR_SAME / (1 - PRIOR_SAME)) + same.log_evidence - changed.log_evidence
+    p_same = 1.0 / (1.0 + math.exp(-max(-700.0, min(700.0, odds))))
+    weights = np.concatenate([[p_same], (1 - p_same) * changed.weights])
+    change = np.concatenate([[0.0], ratio - 1.0])
+    helped = float(weights[change < -DECIDES].sum())
+    worse = float(weights[change > DECIDES].sum())
+    little = float(weights[np.abs(change) < DECIDES].sum())
+    size = min(same.size, changed.size)
+    sides = {each.later >= 0.5 for each in model.evidence}
+    word: Word = "cannot tell yet"
+    if size >= FEWEST and len(sides) == 2:
+        word = (
+            "helped" if helped >= SURE else "got worse" if worse >= SURE
+            else "no detectable change" if little >= SURE else word
+        )  # fmt: skip
+    spread = _spread(np.log(np.maximum(ratio, 1e-9)), changed.weights)
+    return Verdict(
+        word, repair[1].key, repair[1].title, repair[1].effects[0].figure if repair[1].effects else "",
+        helped, worse, little, _quantiles(change, weights), explain(model, changed, p_same),
+        1.0 - (1.0 - DECIDES) * math.exp(-Z * spread) if len(sides) == 2 else None,
+        0 if word != "cannot tell yet" else _more_days(model, changed, ratio),
+        missing_of(model, readings), flags_of(boat, model, log, repair[1]), days.left_out, size, repaired,
+        (before, changed.weights), (after, changed.weights), days, tuple(model.unwell),
+    )  # fmt: skip
+
+
+def _what_to_log(readings: Mapping[str, Reading]) -> str:
+    names = sorted(
+        name for name, reading in readings.items() if reading.role == "evidence" and reading.unit
+    )
+    return f"log one or more of {', '.join(names)}"
+
+
+def _ratios(model: LogModel, found: LogPosterior) -> tuple[Array, Array, Array]:
+    """The repairable before and after, in every row, under the same conditions."""
+    assert model.repair is not None
+    severity = model.severity(found.latent(model.severity_latent))
+    figure = model.repair[1].effects[0].figure if model.repair[1].effects else ""
+    if figure not in model.day.figures:
+        return severity, np.ones_like(severity), severity
+    rows = found.at.shape[0]
+    latents = {name: found.latent(name) for name in found.names}
+    before, after = model.repairable(latents, rows, figure)
+    return after / np.maximum(before, 1e-30), before, after
+
+
+def _quantiles(values: Array, weights: Array) -> tuple[float, float, float]:
+    order = np.argsort(values)
+    total = np.cumsum(weights[order]) - 0.5 * weights[order]
+    low, middle, high = np.interp([0.05, 0.5, 0.95], total / weights.sum(), values[order])
+    return float(middle), float(low), float(high)
+
+
+def _spread(values: Array, weights: Array) -> float:
+    mean = float(weights @ values)
+    return math.sqrt(max(float(weights @ np.square(values - mean)), 1e-12))
+
+
+def _more_days(model: LogModel, found: LogPosterior, ratio: Array) -> int | None:
+    """How many more days like those logged would settle it; None when days alone never would.
+
+    By the linear model about the posterior: the scatter of single readings shrinks with their
+    number, what a period shares does not.
+    """
+    log = np.log(np.maximum(ratio, 1e-9))
+    centre, spread = float(found.weights @ log), _spread(log, found.weights)
+    slope = found.at - found.weights @ found.at
+    target = log - centre
+    said = np.log(np.maximum(found.said, 1e-30))
+    said = said - found.weights @ said
+    if spread < 1e-6 or found.at.shape[1] == 0:
+        return None
+    # Precision of the log ratio: what the prior leaves, and what each reading adds through it.
+    design = (slope * found.weights[:, None]).T @ slope + 1e-9 * np.eye(slope.shape[1])
+    gain = np.linalg.solve(design, (slope * found.weights[:, None]).T @ np.column_stack([target, said]))
+    direction, readings = gain[:, 0], gain[:, 1:]
+    noise = np.array([model.scatter(each) / max(abs(each.value), 1e-30) for each in model.evidence])
+    shared = _shared_columns(model, found)
+    length = max(float(model.log.later.sum()), 1.0)
+    for more in range(1, MOST_MORE_DAYS + 1):
+        times = np.array([1.0 + (more / length if each.later >= 0.5 else 0.0) for each in model.evidence])
+        rows = (readings + shared) / noise * np.sqrt(times)
+        covariance = np.linalg.inv(np.eye(slope.shape[1]) + rows @ rows.T)
+        sigma = math.sqrt(max(float(direction @ covariance @ direction), 1e-12))
+        if _settled(centre, sigma):
+            return more
+    return None
+
+
+def _shared_columns(model: LogModel, found: LogPosterior) -> Array:
+    """How instruments and periods move what is shown: slopes (latents, evidence) of its logarithm."""
+    made = np.zeros((len(found.names), len(model.evidence)))
+    for j, each in enumerate(model.evidence):
+        shared = model.errors[each.reading.name].shared
+        name = f"instrument:{each.reading.instrument or each.reading.name}"
+        if shared.size and name in found.names:
+            made[found.names.index(name), j] += shared.at(each.value) / max(abs(each.value), 1e-30)
+        period = model.period(each.reading)
+        for side, part in (("before", 1.0 - each.later), ("after", each.later)):
+            named = f"period:{each.reading.name}:{side}"
+            if period.size and named in found.names:
+                size = period.size if period.relative else period.size / max(abs(each.value), 1e-30)
+                made[found.names.index(named), j] += size * part
+    return made
+
+
+def _settled(centre: float, sigma: float) -> bool:
+    helped = 0.5 * math.erfc((centre - math.log(1 - DECIDES)) / sigma / math.sqrt(2))
+    worse = 0.5 * math.erfc((math.log(1 + DECIDES) - centre) / sigma / math.sqrt(2))
+    return max(helped, worse, 1.0 - helped - worse) >= SURE
+
+
+__all__ = ["DECIDES", "PRIOR_SAME", "SURE", "Verdict", "judge", "repair_logged", "repairs_of"]
