@@ -124,10 +124,12 @@ def _states(boat: Boat, path: str, change: Change, sound: Measure) -> bool:
 
 def singles(causes: Sequence[Cause], taken: Sequence[Taken]) -> tuple[Hypothesis, ...]:
     """Each cause alone, with its prior weight times the odds of the events that were told."""
-    events = [each.choice for each in taken if each.reading.role == "event"]
+    events = {
+        word for each in taken if each.reading.role == "event" for word in (each.name, each.choice) if word
+    }  # fmt: skip
     weights = []
     for cause in causes:
-        odds = math.prod(cause.change.odds.get(event, 1.0) for event in events)
+        odds = math.prod(cause.change.odds.get(event, 1.0) for event in sorted(events))
         weights.append(max(cause.change.prior, 1e-6) * odds * (STATED if cause.stated else 1.0))
     total = sum(weights)
     return tuple(

@@ -293,9 +293,9 @@ class Consultation:
         presence = {key: found.presence(key) for key in found.causes()}
         chances = {key: chance for key, (chance, _) in presence.items()}
         done = names | self._cannot
-        acting = action(self.causes, chances, done, self.forbidden(), following) if doubt is None else None
         if told in chances and chances[told] >= LAST_WORD and doubt is None:
             following = None
+        acting = action(self.causes, chances, done, self.forbidden(), following) if doubt is None else None
         chance = found.presence(*told.split(" or "))[0] if told != CANNOT_TELL else 0.0
         return Diagnosis(
             self.complaint, self.taken, told, chance, presence, together, doubt, following, acting,

@@ -98,7 +98,8 @@ def posterior(weighed: Sequence[Weighed]) -> Posterior:
     own = np.array([each.error for each in weighed])
     spread = np.square(probability * own)
     # dp_h = p_h (e_h - sum_k p_k e_k)
-    error = np.sqrt(np.square(probability) * (np.square(own) * (1 - 2 * probability) + spread.sum()))
+    variance = np.square(probability) * (np.square(own) * (1 - 2 * probability) + spread.sum())
+    error = np.sqrt(np.maximum(variance, 0.0))
     return Posterior(tuple(weighed), probability, error)
 
 

@@ -29,7 +29,7 @@ class Still(Table):
         "temperature", "20 degC ± 3 degC", hard=("0 degC", "60 degC"), help="What goes in."
     )
     demand: Quantity = quantity("power", "4 kW ± 40 %", hard=("0 W", "90 kW"), help="What is wanted.")
-    bucket: Quantity = quantity("volume", "10 L", hard=("1 L", "50 L"), help="What it is timed with.")
+    container: Quantity = quantity("volume", "10 L", hard=("1 L", "50 L"), help="What it is timed with.")
     kind: Literal["plain", "coated"] = choice("plain", help="Coated heaters take a third less.")
 
 
@@ -37,7 +37,7 @@ def flowing(run: Any) -> dict[str, Any]:
     flow = run.number("still.clean") * (1 - run.number("still.blocked"))
     return {
         "still.flow": flow,
-        "still.fill_time": run.number("still.bucket") / flow,
+        "still.fill_time": run.number("still.container") / flow,
         "still.water_in": run.number("still.water"),
     }
 
