@@ -4,9 +4,10 @@ Every cause acts on inputs that stand in every boat, and starts where a healthy 
 reading would then be is computed, never written here. Water and supply have their own causes.
 
 ``undersized`` and ``nothing_wrong`` alter nothing: they are one run of the boat as it is, split
-draw by draw by whether that draw's day falls short (`weighed_by`: ``climate.falls_short`` goes from 0
-where the cabin is held to 1 where its warmest hour is 2 K above, ``climate.keeps_up`` is the rest).
-So a boat whose day keeps up leaves hardly any weight to a unit that is too small.
+draw by draw by whether that draw falls short (`weighed_by`: ``climate.falls_short`` goes from next to 0
+where the cabin is held to next to 1 where its day's warmest hour is 2 K above, and to 0.8 where the
+cabin that was read is 5 K above; ``climate.keeps_up`` is the rest). So a boat that keeps up leaves hardly
+any weight to a unit that is too small.
 
 Weights before any reading are those of a call to a boat that cools poorly (from memory: filter or
 ice 12 in a hundred, ingress or load 10, refrigerant 4, other 2; the rest is water and supply).
@@ -95,8 +96,8 @@ CAUSES = (
     ),
     Change(
         "thermostat_location", "cause", "The thermostat feels other air than you do",
-        (Alter("climate.thermostat_offset", "set", "severity"),), severity="-3 F ± 12 F",
-        prior=0.01, complaint="climate", odds={"serviced": 2.0},
+        (Alter("climate.thermostat_offset", "set", "severity"),), severity="-3 F ± 10 F",
+        prior=0.015, complaint="climate", odds={"serviced": 2.0},
         why="In the cold stream it stops too soon and starts again within minutes; on a hot panel it never stops.",
         remedy="Hang a thermometer beside the panel and one where you sit, an hour. Move the sensor out of stream, sun and "
         "warm panels, or set what is left of the difference on the thermostat.",

@@ -218,6 +218,7 @@ def cabin_loads(run: Run, periodic: bool) -> Loads:
         cooking=number("climate.cooking_power") * burning,
         evaporation=number("climate.evaporation"),
         bilge_flow=drawn * number("climate.airflow") * conditions_airflow(run) / 0.86,
+        bilge_warmth=number("climate.bilge_warmth"),
         cycling=number("climate.capacity") * number("climate.delivered_share") if cycles else None,
     )
     return component_loads(outside(run), shell(run), inside, run.step_seconds, periodic)
@@ -273,7 +274,7 @@ def mean_between(values: Array, hours: Array, start: float, end: float) -> Array
     return np.asarray(chosen.mean(axis=-1, keepdims=True))
 
 
-def falls_short(temperature: Array, held: Array) -> Array:
+def day_falls_short(temperature: Array, held: Array) -> Array:
     """How far a day is one in which the cabin is not held: 0 up to 0.5 K above, 1 from 2 K, (draws, 1).
 
     By the warmest step; where an owner begins to complain is common practice, no source.
@@ -291,7 +292,6 @@ def cabin(run: Run) -> Figures:
     damp = air.relative_humidity(within_air(day.temperature), humidity_ratio)
     figures = {f"climate.load.{name}": loads.of(name) for name in COMPONENTS}
     ratio = loads.sensible_total / np.where(np.abs(total) < 1.0, 1.0, total)
-    short = falls_short(day.temperature, held)
     parts = {name: mean_between(total, run.hours, *span) for name, span in PARTS_OF_THE_DAY.items()}
     figures |= {f"climate.load_{name}": value for name, value in parts.items()}
     cold = cold_surfaces(run, day, deck_wind(run))
@@ -314,8 +314,7 @@ def cabin(run: Run) -> Figures:
         "climate.settled": day.settled[:, None].astype(np.float64),
         "climate.supply_fall": day.return_temperature - day.supply_temperature,
         "climate.supply_drying": day.drying,
-        "climate.falls_short": short,
-        "climate.keeps_up": 1.0 - short,
+        "climate.day_short": day_falls_short(day.temperature, held),
     }
 
 

@@ -90,8 +90,7 @@ CABIN = Estimate(
         _given("load_afternoon", "W", "heat to be removed, mean of noon to six", "net_heat"),
         _given("load_evening", "W", "heat to be removed, mean of six to ten in the evening", "net_heat"),
         _given("load_night", "W", "heat to be removed, mean of ten to six at night", "net_heat"),
-        _given("falls_short", "1", "how far the day is one in which the cabin is not held", "share"),
-        _given("keeps_up", "1", "how far the day is one in which the cabin is held", "share"),
+        _given("day_short", "1", "how far the day is one in which the cabin is not held", "share"),
     ),
     about="climate",
     stateful=True,
@@ -194,7 +193,7 @@ SIGNS = Estimate(
             for name, unit in (
                 ("cabin_temperature", "K"), ("cooling_load", "W"), ("unit_capacity", "W"),
                 ("seawater_rise", "delta_degC"), ("condensing_temperature", "K"), ("evaporating_temperature", "K"),
-                ("coil_temperature", "K"), ("supply_fall", "delta_degC"), ("ice_share", "1"),
+                ("coil_temperature", "K"), ("supply_fall", "delta_degC"), ("ice_share", "1"), ("day_short", "1"),
                 ("trip.high_pressure", "1"), ("trip.low_pressure", "1"), ("trip.voltage", "1"),
             )
         ),
@@ -209,6 +208,8 @@ SIGNS = Estimate(
         _worst("duct_share", "1", "air that the ducts let through, as a share of that through whole ones", "share"),
         _worst("frost_share", "1", "share of the coil's face under ice or frosting over", "share"),
         _worst("load_share", "1", "load as a share of what the unit gives as it is", "percent"),
+        _given("falls_short", "1", "how far the cabin is one that is not held, by its day and by now", "share", "largest"),
+        _given("keeps_up", "1", "how far the cabin is one that is held, by its day and by now", "share", "least"),
         _worst("starts_per_hour", "1", "starts of the compressor an hour", "number"),
     ),
     about="climate",

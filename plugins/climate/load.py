@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from console.environment.sun import plane_irradiance
 from console.properties import air
 from plugins.climate import surfaces, tables
+from plugins.climate.exchange import within_air
 from plugins.climate.thermal import lagged_mean
 
 Array = NDArray[np.float64]
@@ -78,7 +79,7 @@ class Inside:
     ``target`` is the air temperature the thermostat really holds, ``held_humidity`` the relative
     humidity the load is reckoned at. ``cooking`` is a burner's heat in each step, ``evaporation``
     the water wet things give off in the state of `tables.WET_STATE`, ``bilge_flow`` the bilge air drawn into the return while the
-    fan runs (dry kg/s). ``cycling`` is the cooling (W) of a unit whose fan stops with its
+    fan runs (dry kg/s), ``bilge_warmth`` K what that is above `bilge_air`'s mean. ``cycling`` is the cooling (W) of a unit whose fan stops with its
     compressor, None when the fan always runs.
     """
 
@@ -91,6 +92,7 @@ class Inside:
     evaporation: Array
     bilge_flow: Array
     cycling: Array | None = None
+    bilge_warmth: Array | float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,16 +164,22 @@ def air_heat(
     )
 
 
-def bilge_air(temperature: Array, humidity_ratio: Array, sea: Array) -> tuple[Array, Array]:
+def bilge_air(
+    temperature: Array, humidity_ratio: Array, sea: Array, warmth: Array | float = 0.0
+) -> tuple[Array, Array]:
     """State of the air in the bilge and lockers: temperature K and humidity ratio.
 
-    Outdoor air brought most of the way to the sea's temperature over wet surfaces: its humidity
+    Outdoor air brought most of the way to the sea's temperature over wet surfaces, and ``warmth`` K
+    above that where lockers and liner lie under a sunny deck: its humidity
     is the outdoor air's, at least what 90 % of saturation gives when the bilge is cooler, never
     more than that (common practice, no source).
     """
     mixed = temperature + tables.BILGE_SEA_SHARE * (sea - temperature)
-    wet = tables.BILGE_HUMIDITY * air.saturation_humidity_ratio(mixed)
-    return mixed, np.minimum(np.maximum(humidity_ratio, 0.8 * wet), wet)
+    warmed = within_air(mixed + warmth)
+    most = tables.BILGE_HUMIDITY * air.saturation_humidity_ratio(
+        np.stack(np.broadcast_arrays(mixed, warmed))
+    )
+    return warmed, np.minimum(np.minimum(np.maximum(humidity_ratio, 0.8 * most[0]), most[0]), most[1])
 
 
 def wetting_of(evaporation: Array) -> Array:
@@ -292,7 +300,9 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     )
     fresh_flow = flow / air.specific_volume(outside.temperature, outside.humidity_ratio)
     fresh = air_heat(fresh_flow, outside.temperature, outside.humidity_ratio, target, inside_ratio)
-    bilge_temperature, bilge_ratio = bilge_air(outside.temperature, outside.humidity_ratio, outside.sea)
+    bilge_temperature, bilge_ratio = bilge_air(
+        outside.temperature, outside.humidity_ratio, outside.sea, inside.bilge_warmth
+    )
     evaporation = dries_off * tables.VAPORISATION
     given_off = vapour * tables.VAPORISATION + evaporation
     glass_air = glass_conductance * (outside.temperature - target)

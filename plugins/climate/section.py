@@ -143,6 +143,11 @@ class Climate(Table):
         "share", "5 % ± 5 %", hard=("0 %", "95 %"), usual=("0 %", "40 %"),
         help="Share of the return air drawn from bilge and lockers past gaps round the unit.",
     )  # fmt: skip
+    bilge_warmth: Quantity = quantity(
+        "temperature_difference", "0 F ± 6 F", hard=("-20 F", "40 F"), usual=("-8 F", "20 F"),
+        help="What the air of bilge, lockers and behind the lining is above the mean of sea and outside air;"
+        " the liner under a sunny deck is much warmer.",
+    )  # fmt: skip
     supply_recirculated: Quantity = quantity(
         "share", "3 % ± 3 %", hard=("0 %", "60 %"), usual=("0 %", "30 %"),
         help="Share of the cold air that goes straight back into the return.",

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from console.contract import Run
 from console.properties import air
 from plugins.climate import tables
-from plugins.climate.estimates import conditions_airflow, iced_face, water_heat
+from plugins.climate.estimates import conditions_airflow, iced_face, target_temperature, water_heat
 from plugins.climate.exchange import DRIEST_AIR, FREEZING, air_flow_share, within_air, within_moist
 from plugins.climate.load import bilge_air
 
@@ -54,7 +54,7 @@ def drawn(run: Run) -> Figures:
     humidity = within_moist(air.humidity_ratio(cabin, np.clip(figure("climate.cabin_humidity"), 0.0, 1.0)))
     bilge, bilge_humidity = bilge_air(
         figure("weather.outdoor_temperature"), figure("weather.outdoor_humidity_ratio"),
-        figure("weather.seawater_temperature"),
+        figure("weather.seawater_temperature"), number("climate.bilge_warmth"),
     )  # fmt: skip
     shares = number("climate.return_from_bilge"), number("climate.supply_recirculated")
     temperature = within_air(mixed_return(cabin, bilge, *shares, figure("climate.supply_fall")))
@@ -129,6 +129,16 @@ def starts_per_hour(load_share: Array, cold_swing: Array, on_switch: Array) -> A
     return np.asarray(well + (tables.SHORT_STARTS - well) * short)
 
 
+def falls_short(of_the_day: Array, excess: Array) -> Array:
+    """How far the boat is one with more heat than it can carry, 0.02 to 0.98.
+
+    By its day (0..1), or by ``excess`` K of the cabin above the thermostat's target now: from 0 at 1 K to
+    0.8 at 5 K, for it may only have been started. Common practice, no source.
+    """
+    now = 0.8 * np.clip((excess - 1.0) / 4.0, 0.0, 1.0)
+    return np.asarray(np.clip(np.maximum(of_the_day, now), 0.02, 0.98))
+
+
 def signs(run: Run) -> Figures:
     """What water, panel, coil and switches show while the unit runs as it is."""
     figure, number = run.figure, run.number
@@ -153,7 +163,12 @@ def signs(run: Run) -> Figures:
     swing = np.maximum(-offset, 0.0) + 0.5 * again / (1.0 - again) * np.maximum(
         figure("climate.supply_fall"), 0.0
     )
+    short = falls_short(
+        figure("climate.day_short"), figure("climate.cabin_temperature") - target_temperature(run)
+    )
     return {
+        "climate.falls_short": short,
+        "climate.keeps_up": 1.0 - short,
         "climate.seawater_out": sea + rise,
         "climate.panel_temperature": figure("climate.cabin_temperature") + offset,
         "climate.heat_rejected": flow * water_heat(run, sea) * rise,

@@ -15,8 +15,9 @@ from console.engine.changes import reached, severity_of
 from console.engine.run import Ran, run_day
 from plugins.climate.cautions import CAUTIONS
 from plugins.climate.changes import CAUSES
-from plugins.climate.estimates import falls_short, mean_between
+from plugins.climate.estimates import day_falls_short, mean_between
 from plugins.climate.readings import READINGS
+from plugins.climate.signs import falls_short
 from tests.plugins.climate.boats import SUMMER_BOAT, climate_alone, run
 
 NAMED = {change.key: change for change in CAUSES}
@@ -124,7 +125,7 @@ def test_too_small_and_nothing_wrong_are_one_run_split_draw_by_draw() -> None:
     assert not any(change.alters or change.severity for change in two)
     short, held = (silent_day().figures[change.weighed_by] for change in two)
     assert short + held == pytest.approx(1.0)
-    assert ((short >= 0) & (short <= 1)).all()
+    assert ((short >= 0.02) & (short <= 0.98)).all()
 
 
 def test_a_small_units_day_falls_short_and_a_large_ones_does_not() -> None:
@@ -140,7 +141,14 @@ def test_a_small_units_day_falls_short_and_a_large_ones_does_not() -> None:
 def test_falling_short_goes_by_the_warmest_step() -> None:
     held = np.array([[297.0]])
     days = np.array([[297.0, 297.4], [297.0, 298.25], [299.5, 290.0]])
-    assert falls_short(days, held)[:, 0] == pytest.approx([0.0, 0.5, 1.0])
+    assert day_falls_short(days, held)[:, 0] == pytest.approx([0.0, 0.5, 1.0])
+
+
+def test_a_cabin_read_well_above_its_target_falls_short_now() -> None:
+    """Whatever its usual day; less surely, for it may only have been started."""
+    excess = np.array([0.0, 1.0, 3.0, 5.0, 9.0])
+    assert falls_short(np.zeros(1), excess) == pytest.approx([0.02, 0.02, 0.4, 0.8, 0.8])
+    assert falls_short(np.ones(1), excess) == pytest.approx(0.98)
 
 
 def test_parts_of_the_day_are_means_over_their_hours() -> None:

@@ -144,7 +144,12 @@ def test_the_day_draws_in_the_air_its_cabin_was_served_at() -> None:
         ran = run_day(boat_from(SUMMER_BOAT + LABEL + line, climate_alone()), 20)
         split = ran.figures["climate.supply_fall"]
         again = ran.figures["climate.air_split"]
-        assert again == pytest.approx(split, abs=0.3), line
+        # Where a coil ices up and cuts out, a hair of the return's air decides which hour.
+        clear = (ran.figures["climate.ice_share"].max(axis=1) < 0.01) & (
+            ran.figures["climate.settled"][:, 0] == 1.0
+        )
+        assert clear.sum() > 10, line
+        assert again[clear] == pytest.approx(split[clear], abs=0.3), line
 
 
 # --- numbers an owner can check -------------------------------------------------------------------
