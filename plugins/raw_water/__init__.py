@@ -39,8 +39,8 @@ def boat_questions() -> Iterable[Question | Join]:
         what="the seawater flow, as a share of what the clean line would pass",
     )  # fmt: skip
     yield Question(
-        "raw_water.strainer", "When is the strainer due?", f"{_HERE}.questions:when_is_strainer_due",
-        needs=("raw_water.days_to_clean", "raw_water.flow_share", "raw_water.regain.strainer"),
+        "raw_water.strainer", "When is the strainer due?", f"{_HERE}.strainer_question:when_is_strainer_due",
+        needs=("raw_water.days_to_clean", "raw_water.flow_share", "raw_water.share_after_cleaning"),
         number="until it is due",
         what="the days until growth in the basket brings the flow down to your limit",
     )  # fmt: skip

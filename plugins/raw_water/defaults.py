@@ -29,7 +29,7 @@ def coil_rated_flow(run: Run) -> Array:
 
 
 def bore(run: Run) -> Array:
-    """Bore (m) of a part whose own is not stated: that of the first part that states one.
+    """Bore (m) of the line where it is not stated: that of the first part that states one.
 
     With none stated: 5/8 in up to 16,000 BTU/h (from memory), beyond that as large as keeps the
     water at the same speed.
@@ -42,12 +42,32 @@ def bore(run: Run) -> Array:
     return np.asarray(tables.USUAL_BORE * np.sqrt(np.maximum(_capacity(run) / tables.USUAL_CAPACITY, 1.0)))
 
 
+def lines_bore(run: Run) -> Array:
+    """Bore (m) of a part that does not state its own: the line's, so that all of them go together."""
+    return run.number("raw_water.bore")
+
+
+def strainer_depth(run: Run) -> Array:
+    """Depth (m) of a strainer: below the pump, as installers have it, by 4 in. Own estimate."""
+    return np.asarray(_first(run, "pump", "depth") + 0.10)
+
+
+def intake_depth(run: Run) -> Array:
+    """Depth (m) of the intake: below the strainer by 8 in. Own estimate."""
+    return np.asarray(_first(run, "strainer", "depth") + 0.20)
+
+
+def _first(run: Run, part: str, field: str) -> Array:
+    item = next(item for item in run.items(_LINE) if run.text(f"{item}.part") == part)
+    return run.number(f"{item}.{field}")
+
+
 def basket_area(run: Run) -> Array:
     """Wall area (m²) of a strainer basket: its holes, four bores' worth, and the metal between.
 
     "Open area several times the hose" is common practice, no source.
     """
-    return np.asarray(10.0 * np.pi / 4 * np.square(bore(run)))
+    return np.asarray(10.0 * np.pi / 4 * np.square(lines_bore(run)))
 
 
 def rated_frequency(run: Run) -> Array:

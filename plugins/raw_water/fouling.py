@@ -1,4 +1,4 @@
-"""How fast the strainer shuts, and when it is due. Growth only: debris events are not predictable."""
+"""How fast the strainer shuts, and when it is due: growth, and debris that comes when it comes."""
 
 from __future__ import annotations
 
@@ -28,9 +28,10 @@ def growth_share(water_temperature: ArrayLike) -> Array:
 
 
 def use_share(run_share: ArrayLike) -> Array:
-    """Growth against that at 12 h a day: half idle, half with the hours water flows.
+    """Growth against that at 12 h a day: half of it idle, half with the hours water flows.
 
-    0.5 + 0.5 · hours/12, the practice rule; still water in a bowl grows things too.
+    0.5 + 0.5 · hours/12, the practice rule: the first half is what a warm idle day grows in the
+    still water of the bowl, the other what comes with the running hours.
     """
     return np.asarray(0.5 + 0.5 * np.asarray(run_share) * 24 / 12)
 
@@ -41,11 +42,21 @@ def blocking_rate(
     """Share of the basket shut per second, by steady growth. Common practice, no source.
 
     Nine tenths in 14 days at 25 °C and 12 h a day in an average marina (x½ to x2, the ``pace``),
-    by temperature (K), the share of the time it runs and what drifts past (``site_interval``
-    multiplies the interval).
+    by temperature (K), the share of the time it runs (0: an idle day) and what drifts past
+    (``site_interval`` multiplies the interval). The ``pace`` is `raw_water.fouling_pace`, the one
+    input that a fit to logged cleanings and timed fills moves.
     """
     base = tables.DUE_BLOCKED_SHARE / (tables.BASE_INTERVAL * site_interval)
     return np.asarray(base * np.asarray(pace) * growth_share(water_temperature) * use_share(run_share))
+
+
+def chance_of_debris_before(wait: ArrayLike, every: ArrayLike) -> Array:
+    """Chance (0..1) that debris comes within ``wait`` (s) when it comes once in ``every`` (s).
+
+    1 - e^(-wait/every): weed, jellyfish and bags come by themselves, whatever has grown (Poisson).
+    How often is the owner's to say; nobody can foretell it from the water.
+    """
+    return np.asarray(1.0 - np.exp(-np.asarray(wait) / np.asarray(every)))
 
 
 def blocked_share_at_head(

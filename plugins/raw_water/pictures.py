@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 
-from console.contract import Bar, Bars, Curve, LinePart, Series, WaterLine
+from console.contract import Bar, Bars, Curve, LinePart, Listing, ListRow, Series, WaterLine
 from plugins.raw_water import estimates, fouling
-from plugins.raw_water.build import ALL, LINE, build, first_of, loss_name, screen
+from plugins.raw_water.build import ALL, build, first_of, loss_name, mended, screen
+from plugins.raw_water.geometry import LINE, stated_heights
 from plugins.raw_water.line import Fitting, Line, operating_flow, system_head_and_slope
 from plugins.raw_water.words import PART_WORDS
 
@@ -24,6 +26,11 @@ class _AsRun:
 
     def __init__(self, found: Findings, rows: int | None = None) -> None:
         self._found, self._rows = found, rows
+        self.draws = found.draws if rows is None else rows
+
+    @property
+    def untouched(self) -> _AsRun:
+        return self
 
     def number(self, path: str, default: float | None = None) -> Array:
         return self._found.number(path, default)[: self._rows, None]
@@ -31,8 +38,7 @@ class _AsRun:
     def text(self, path: str, default: str | None = None) -> str:
         return self._found.text(path, default)
 
-    def has(self, path: str) -> bool:
-        # Not the findings' own: a figure may bear an input's name (the seconds of the bucket).
+    def given(self, path: str) -> bool:
         return self._found.given(path)
 
     def items(self, path: str) -> tuple[str, ...]:
@@ -104,18 +110,38 @@ def narrowest_hose(found: Findings) -> str:
 
 
 def _heights(found: Findings) -> dict[str, float]:
-    """Height (m) over the water of each item: those stated, the rest level with their neighbours."""
-    known: dict[str, float] = {}
+    """Height (m) over the water of each item: those stated, the rest between their neighbours."""
+    known = {item: float(height[0, 0]) for item, height in stated_heights(_run(found, 1)).items()}
     items = found.items(LINE)
-    for item in items:
-        part = found.text(f"{item}.part")
-        if part == "pump":
-            known[item] = -float(found.number(f"{item}.depth")[0])
-        elif part in ("condenser", "overboard"):
-            known[item] = float(found.number(f"{item}.height")[0])
     places = [place for place, item in enumerate(items) if item in known]
     stated = [known[items[place]] for place in places]
     return {item: float(np.interp(place, places, stated)) for place, item in enumerate(items)}
+
+
+def parts_list(found: Findings) -> Listing:
+    """Each part with its height, the speed of the water in it, and the head it takes."""
+    drawn = water_line(found)
+    head = max(drawn.head_available, 1e-9)
+    names = {
+        item_label(found, item): f"raw_water.velocity.{loss_name(item, 'hose')}"
+        for item in found.items(LINE)
+        if found.text(f"{item}.part") == "hose"
+    }
+    rows = []
+    for part in drawn.parts:
+        speed = found.say(float(found.daily(names[part.label])[0]), "speed") if part.label in names else ""
+        rows.append(
+            ListRow(
+                (
+                    part.label, found.say(part.height, "short_height"), speed, found.say(part.loss, "head"),
+                    found.say(part.loss / head, "share"),
+                )
+            )
+        )  # fmt: skip
+    return Listing(
+        "The line in the order the water goes", ("part", "above water", "speed", "takes", "of the pump's head"),
+        tuple(rows), "Below 1 to 1.5 m/s mussels settle; they grow most in a wide hose and in still water.",
+    )  # fmt: skip
 
 
 def loss_bars(found: Findings) -> Bars:
@@ -139,20 +165,26 @@ def loss_bars(found: Findings) -> Bars:
 def curves(found: Findings) -> Curve:
     """The pump's curve falling, the line's rising, and where they cross; clean beside it."""
     run = _run(found, 1)
+    shown = estimates.shows(run, estimates.mean_viscosity(run))
     viscosity = estimates.mean_viscosity(run)
-    bucket = estimates.bucket_shows(run, viscosity)
-    now = estimates.matched(build(run), bucket)
-    clean = estimates.matched(build(run, ALL), bucket)
+    now = shown.fitted(build(run))
+    clean = shown.fitted(build(mended(run, ALL)), placed=1.0, clean=1.0)
     flow = np.linspace(0.0, 1.0, _POINTS)[None, :] * float(clean.pump.free_flow[0, 0])
     top = float(clean.pump.shut_off[0, 0])
 
     def row(head: Array) -> tuple[float, ...]:
         return tuple(float(value) for value in np.clip(head, 0.0, 1.1 * top)[0])
 
+    def taken(line: Line) -> Array:
+        head, _ = system_head_and_slope(line, flow, viscosity)
+        for fall in line.falls:
+            head = head + np.where(flow < fall.full_flow, fall.height, 0.0)
+        return head
+
     series = (
         Series("pump", row(now.pump.head(flow))),
-        Series("line as it is", row(system_head_and_slope(now.line, flow, viscosity)[0])),
-        Series("line, clean", row(system_head_and_slope(clean.line, flow, viscosity)[0])),
+        Series("line as it is", row(taken(now.line))),
+        Series("line, clean", row(taken(clean.line))),
     )
     return Curve(
         "Where the pump's head meets what the line takes", "flow", "head",
@@ -162,11 +194,11 @@ def curves(found: Findings) -> Curve:
 
 
 def basket_days(found: Findings) -> Curve:
-    """Flow share over the days to come, as growth shuts the basket; the owner's limit across it."""
+    """Flow and shut share of the basket over the days to come, by growth; the owner's limit across."""
     run = _run(found)
     item = first_of(run, "strainer")
     viscosity = estimates.mean_viscosity(run)
-    rest = estimates.matched(build(run, frozenset(("strainer",))), estimates.bucket_shows(run, viscosity))
+    rest = estimates.shows(run, viscosity).fitted(build(mended(run, frozenset(("strainer",)))))
     ahead = min(
         max(float(found.daily("raw_water.days_to_clean")[0]), 86_400.0) * _DAYS_AHEAD, fouling.LONGEST
     )
@@ -174,25 +206,19 @@ def basket_days(found: Findings) -> Curve:
     rate = found.daily("raw_water.blocking_rate")[:, None]
     blocked = np.minimum(run.number(f"{item}.blocked") + rate * days, 1.0)
     grown = screen(run, item, blocked).per_flow_squared - screen(run, item, 0.0).per_flow_squared
-    line = Line(
-        (*rest.line.fittings, Fitting("strainer", grown)), rest.line.tubes, rest.line.coils,
-        rest.line.lift, rest.line.high_point,
-    )  # fmt: skip
+    grown = grown * run.number("raw_water.line_loss")
+    line = replace(rest.line, fittings=(*rest.line.fittings, Fitting("strainer", grown)))
     clean = found.daily("raw_water.clean_flow")[:, None]
     share = operating_flow(rest.pump, line, viscosity) * (1.0 - rest.stopped) / np.maximum(clean, 1e-12)
 
-    def row(values: Array) -> tuple[float, ...]:
-        return tuple(float(value) for value in values)
+    def series(label: str, values: Array) -> Series:
+        edges = np.percentile(values[1:], (5, 95), axis=0) if values.shape[0] > 1 else values[[0, 0]]
+        low, high = np.minimum(edges[0], values[0]), np.maximum(edges[1], values[0])
+        return Series(label, *(tuple(float(value) for value in one) for one in (values[0], low, high)))
 
-    low, high = np.percentile(share[1:], (5, 95), axis=0) if share.shape[0] > 1 else (share[0], share[0])
-    flow = Series(
-        "flow, share of clean",
-        row(share[0]),
-        row(np.minimum(low, share[0])),
-        row(np.maximum(high, share[0])),
-    )
     return Curve(
-        "Flow over the days to come, by growth alone", "days", "share", row(days[0]), (flow,),
-        "from today", "share of the clean flow",
-        (("your limit", float(found.number("raw_water.flow_limit")[0])),),
+        "Flow and basket over the days to come, by growth alone", "days", "share",
+        tuple(float(day) for day in days[0]),
+        (series("flow, share of clean", share), series("basket shut", blocked)),
+        "from today", "share", (("your limit for the flow", float(found.number("raw_water.flow_limit")[0])),),
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The two questions: is the water getting through, and when is the strainer due?"""
+"""Is the water getting through: how far down the flow is, what takes it, and what gives it back."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from console.contract import Answer, Reason, Urgency
-from plugins.raw_water import fouling, pictures, tables
-from plugins.raw_water.build import LINE
+from plugins.raw_water import pictures, tables
+from plugins.raw_water.said import both_regained, does_not_add_up, nothing_to_cool, part_at, regained
 from plugins.raw_water.words import FAULTS, WET, share_in_words
 
 if TYPE_CHECKING:
@@ -23,51 +23,20 @@ _SHORT_FLOW = 2.0 * tables.GALLON_PER_MINUTE / (12_000 * tables.BTU_PER_HOUR)
 """Flow (m³/s) per watt of label below which practice looks for a reason: 2 gal/min per ton,
 from memory."""
 _MOST = 5
-_DAY = 86_400.0
-_SOON = 3 * _DAY
 _FREEZING = 273.15
-_BEYOND_LABEL = 1.4
-"""Times the pump's largest flow beyond which a bucket is doubted: a label is seldom a third short."""
-
-
-def _nothing_to_cool(found: Findings) -> Answer | None:
-    """The answer for a boat with neither an air conditioner nor a stated line: there is none."""
-    stated = any(found.given(f"{item}.part") for item in found.items(LINE))
-    stated = stated or any(found.given(f"raw_water.{name}") for name in ("water", "container", "fill_time"))
-    if stated or found.has("climate"):
-        return None
-    return Answer(
-        "Not aboard: no air conditioner and no raw-water line are in the boat file.", Urgency.NOT_ABOARD,
-        next="If there is one, add [climate] for the unit, or [[raw_water.line]] for its water.",
-    )  # fmt: skip
-
-
-def _does_not_add_up(found: Findings) -> Answer | None:
-    """The answer when the bucket fills faster than the pump could fill it with no line at all."""
-    if not found.given("raw_water.fill_time"):
-        return None
-    bucket = float(found.number("raw_water.container")[0] / found.number("raw_water.fill_time")[0])
-    pump = _pump(found)
-    ratio = found.number(f"{pump}.supply_frequency")[0] / found.number(f"{pump}.rated_frequency")[0]
-    most = float(found.number(f"{pump}.max_flow")[0] * ratio)
-    if bucket <= _BEYOND_LABEL * most:
-        return None
-    return Answer(
-        f"Does not add up: the bucket says {found.say(bucket, 'flow')}, and the pump gives {found.say(most, 'flow')} "
-        "with nothing in its way.", Urgency.UNKNOWN,
-        next="Check the bucket's size and its seconds, then the pump's label; until then nothing is claimed.",
-    )  # fmt: skip
+_DEEP_ENOUGH = 0.28
+"""Depth (m) a pump should have on every tack: a foot, and a thumb's breadth less is a foot too."""
 
 
 def is_water_getting_through(found: Findings) -> Answer:
-    """The flow against the clean flow, where the head goes, and the fix that gives back most."""
-    absent = _nothing_to_cool(found) or _does_not_add_up(found)
+    """The flow against the clean flow, where the head goes, and the jobs that give back most."""
+    absent = nothing_to_cool(found) or does_not_add_up(found)
     if absent:
         return absent
     shares = found.daily("raw_water.flow_share")
     share = float(shares[0])
-    regained = _regained(found)
-    best = regained[0][0] if regained else ""
+    gains = regained(found)
+    best = gains[0][0] if gains else ""
     short = _is_below(shares, PLAN)
     urgency = Urgency.ACT if _is_below(shares, NOW) else Urgency.WATCH if short else Urgency.FINE
     sparse = _flow_is_short_for_unit(found)
@@ -75,15 +44,10 @@ def is_water_getting_through(found: Findings) -> Answer:
         urgency = Urgency.WATCH
     next_step, hazards = _next(found, share, best, sparse)
     return Answer(
-        _verdict(found, share, short, regained, sparse), urgency, "raw_water.flow", _reasons(found, regained, sparse),
+        _verdict(found, share, short, gains, sparse), urgency, "raw_water.flow", _reasons(found, gains, sparse),
         next_step, _agreeing(shares, PLAN, short), (*hazards, *_frost(found)),
-        (pictures.water_line(found), pictures.loss_bars(found), pictures.curves(found)),
+        (pictures.water_line(found), pictures.parts_list(found), pictures.loss_bars(found), pictures.curves(found)),
     )  # fmt: skip
-
-
-def _pump(found: Findings) -> str:
-    """Path of the pump."""
-    return next(item for item in found.items(LINE) if found.text(f"{item}.part") == "pump")
 
 
 def _frost(found: Findings) -> tuple[str, ...]:
@@ -92,14 +56,6 @@ def _frost(found: Findings) -> tuple[str, ...]:
         np.nanmin(found.hourly("weather.outdoor_temperature")[0]) < _FREEZING
     )
     return ("freezing_water",) if cold else ()
-
-
-def _regained(found: Findings) -> list[tuple[str, Array]]:
-    """(fault, flow it would give back in every draw), the largest first; none that gives nothing."""
-    gains = [(name.rsplit(".", 1)[-1], found.daily(name)) for name in found.family("raw_water.regain")]
-    clean = float(found.daily("raw_water.clean_flow")[0])
-    worth = [(fault, rows) for fault, rows in gains if float(rows[0]) > 0.01 * clean]
-    return sorted(worth, key=lambda pair: -float(pair[1][0]))
 
 
 def _is_below(shares: Array, limit: float) -> bool:
@@ -121,50 +77,77 @@ def _flow_is_short_for_unit(found: Findings) -> bool:
 
 
 def _verdict(
-    found: Findings, share: float, short: bool, regained: list[tuple[str, Array]], sparse: bool
+    found: Findings, share: float, short: bool, gains: list[tuple[str, Array]], sparse: bool
 ) -> str:
     if share < _NOTHING:
-        return f"No water is getting through: {_why_none(found, regained)}."
+        return f"No water is getting through: {_why_none(found, gains)}."
     if short:
         lost = float(found.daily("raw_water.clean_flow")[0] - found.daily("raw_water.flow")[0])
         down = f"Flow is down to {share_in_words(share)} of clean"
-        if not regained:
+        if not gains:
             return f"{down}, and no one part is to blame."
-        fault, rows = regained[0]
+        fault, rows = gains[0]
         if float(rows[0]) >= 0.5 * lost:
-            return f"{down}; most of it is lost {FAULTS[fault].where}."
-        if len(regained) > 1:
-            return f"{down}; it is lost {FAULTS[fault].where} and {FAULTS[regained[1][0]].where}."
-        return f"{down}; part of it is lost {FAULTS[fault].where}."
+            where = f"most of it is lost {FAULTS[fault].where}"
+        elif len(gains) > 1:
+            where = f"it is lost {FAULTS[fault].where} and {FAULTS[gains[1][0]].where}"
+        else:
+            where = f"part of it is lost {FAULTS[fault].where}"
+        return f"{down}; {where}. {_worth(found, gains)}"
     if sparse:
         return "The line passes little water for this unit, even when clean."
-    if share < _WELL and regained:
+    if share < _WELL and gains:
         return (
             f"The water is getting through: {share_in_words(share)} of the clean flow, the rest lost "
-            f"{FAULTS[regained[0][0]].where}."
+            f"{FAULTS[gains[0][0]].where}."
         )
     return "The water is getting through."
 
 
-def _why_none(found: Findings, regained: list[tuple[str, Array]]) -> str:
-    pump = _pump(found)
+def _worth(found: Findings, gains: list[tuple[str, Array]]) -> str:
+    """What the best job gives back, and the best two together."""
+    fault, rows = gains[0]
+    job = FAULTS[fault].job
+    said = f"{job[0].upper()}{job[1:]} gives back {found.say_range(rows, 'flow')}"
+    both = both_regained(found)
+    if both is None or float(both[1][0]) < 1.1 * float(rows[0]):
+        return f"{said}."
+    (first, second), together = both
+    if first == fault:
+        return f"{said}; {FAULTS[second].job} as well, {found.say_range(together, 'flow')}."
+    return f"{said}; {FAULTS[first].job} and {FAULTS[second].job} together, {found.say_range(together, 'flow')}."
+
+
+def _why_none(found: Findings, gains: list[tuple[str, Array]]) -> str:
+    pump = part_at(found, "pump")
     if float(found.number(f"{pump}.stopped")[0]) > 0.98:
         return "the pump stands still"
     if float(found.number(f"{pump}.air")[0]) > 0.8:
         return "the pump is full of air"
     if float(found.number(f"{pump}.suction_air")[0]) > 0.1:
         return "the pump has lost its prime to drawn air"
-    if regained:
-        return f"it is lost {FAULTS[regained[0][0]].where}"
-    if float(found.daily("raw_water.start_margin")[0]) <= 0:
-        return "the pump cannot lift it over the high spot"
+    if gains:
+        return f"it is lost {FAULTS[gains[0][0]].where}"
+    if _cannot_lift(found):
+        return "the pump's head is less than the lift to the overboard"
+    if _cannot_start(found):
+        return "the pump cannot start it over the high spots"
     return "more than one thing is in its way"
+
+
+def _cannot_start(found: Findings) -> bool:
+    return float(found.daily("raw_water.start_margin")[0]) <= 0
+
+
+def _cannot_lift(found: Findings) -> bool:
+    outlet = float(found.number(f"{part_at(found, 'overboard')}.height")[0])
+    return _cannot_start(found) and float(found.number(f"{part_at(found, 'pump')}.max_head")[0]) <= outlet
 
 
 def _next(found: Findings, share: float, best: str, sparse: bool) -> tuple[str, tuple[str, ...]]:
     if best and share < _WELL:
         return FAULTS[best].next, FAULTS[best].hazards
-    if share < _NOTHING and float(found.daily("raw_water.start_margin")[0]) <= 0:
+    if share < _NOTHING and _cannot_start(found):
         return (
             "Measure how high the line's highest spot is above the waterline: the pump's largest head must be more. "
             "Else lower that spot, or fit a pump of more head.",
@@ -172,7 +155,9 @@ def _next(found: Findings, share: float, best: str, sparse: bool) -> tuple[str, 
         )
     if sparse:
         return "Look for a hose too narrow or too long, and at the pump's label.", ()
-    if not found.given("raw_water.fill_time"):
+    if float(found.daily("raw_water.lock_fall")[0]) > 0:
+        return FAULTS["dips"].next, FAULTS["dips"].hazards
+    if not (found.given("raw_water.fill_time") or found.given("raw_water.fill_time_now")):
         return (
             "Time the bucket at the overboard once, when all is clean; it replaces most of what is guessed here.",
             (),
@@ -180,7 +165,7 @@ def _next(found: Findings, share: float, best: str, sparse: bool) -> tuple[str, 
     return "Nothing now. Time the bucket once a month.", ()
 
 
-def _reasons(found: Findings, regained: list[tuple[str, Array]], sparse: bool) -> tuple[Reason, ...]:
+def _reasons(found: Findings, gains: list[tuple[str, Array]], sparse: bool) -> tuple[Reason, ...]:
     labels = pictures.loss_labels(found)
     head = max(float(found.daily("raw_water.pump_head")[0]), 1e-9)
     lost = sorted(pictures.losses(found).items(), key=lambda pair: -pair[1])
@@ -194,116 +179,63 @@ def _reasons(found: Findings, regained: list[tuple[str, Array]], sparse: bool) -
         reasons.append(Reason(f"everything else: takes {found.say(rest, 'head')}", rest / head))
     reasons.extend(
         Reason(f"{FAULTS[fault].job} would give back {found.say_range(rows, 'flow')}")
-        for fault, rows in regained[:3]
+        for fault, rows in gains[:3]
     )
+    both = both_regained(found)
+    if both is not None and len(gains) > 1:
+        (first, second), rows = both
+        reasons.append(
+            Reason(
+                f"{FAULTS[first].job} and {FAULTS[second].job}, the best two, would give back "
+                f"{found.say_range(rows, 'flow')}"
+            )
+        )
     if sparse:
         reasons.append(
             Reason("less than 2 gallons a minute per ton of cooling (common practice, no source)")
         )
-    if float(found.daily("raw_water.suction_margin")[0]) < 0:
-        reasons.append(Reason("the pump is starved on its suction side and will rattle and wear"))
-    elif float(found.daily("raw_water.inlet_head")[0]) < 0:
-        reasons.append(Reason("the pump has to suck: any leaky joint before it draws air"))
+    reasons.extend(_air_reasons(found))
     if found.given("raw_water.fill_time"):
         reasons.append(Reason("fitted to the seconds your bucket took when clean"))
+    if found.given("raw_water.fill_time_now"):
+        reasons.append(Reason("fitted to the seconds your bucket takes now"))
     return tuple(reasons)
 
 
-# --- the strainer ---------------------------------------------------------------------------
-
-
-def when_is_strainer_due(found: Findings) -> Answer:
-    """Days until growth in the basket takes the flow to the owner's limit, as a range."""
-    absent = _nothing_to_cool(found) or _does_not_add_up(found)
-    if absent:
-        return absent
-    if float(found.daily("raw_water.clean_flow")[0]) <= 0:
-        return Answer(
-            "Cannot be told: even a clean line would pass no water.", Urgency.UNKNOWN,
-            next="See first why no water is getting through.",
-        )  # fmt: skip
-    days = found.daily("raw_water.days_to_clean")
-    shares = found.daily("raw_water.flow_share")
-    limit = float(found.number("raw_water.flow_limit")[0])
-    strainer = next(item for item in found.items(LINE) if found.text(f"{item}.part") == "strainer")
-    due = float(days[0]) <= 0
-    elsewhere = due and not _strainer_would_help(found)
-    if elsewhere:
-        verdict = (
-            "Flow is under your limit, but the strainer is not why; cleaning it will not bring it back."
+def _air_reasons(found: Findings) -> list[Reason]:
+    """How near suction and air are to trouble: the pump's seat, its suction, and where air stays."""
+    reasons = []
+    pump = part_at(found, "pump")
+    depth = float(found.number(f"{pump}.depth")[0])
+    if depth <= 0:
+        reasons.append(
+            Reason("the pump sits above the water: it cannot fill itself, and every stop may end it")
         )
-        urgency = Urgency.WATCH
-    elif due:
-        verdict = "The strainer is due now."
-        urgency = Urgency.ACT if float(shares[0]) < NOW else Urgency.WATCH
-    elif float(days[0]) >= fouling.LONGEST:
-        verdict, urgency = "Growth alone will not bring the strainer due within a year.", Urgency.FINE
-    elif float(days[0]) < _DAY:
-        verdict, urgency = "The strainer is due within a day, by growth alone.", Urgency.WATCH
-    else:
-        verdict = f"The strainer is due in about {found.say_range(days, 'days')}, by growth alone."
-        urgency = Urgency.WATCH if float(days[0]) < _SOON else Urgency.FINE
-    step, hazards = _strainer_next(elsewhere, float(days[0]))
-    return Answer(
-        verdict, urgency, "raw_water.days_to_clean", _strainer_reasons(found, strainer, limit, elsewhere),
-        step, None, hazards, (pictures.basket_days(found),),
-    )  # fmt: skip
-
-
-def _strainer_would_help(found: Findings) -> bool:
-    name = "raw_water.regain.strainer"
-    clean = float(found.daily("raw_water.clean_flow")[0])
-    return found.has(name) and float(found.daily(name)[0]) > 0.05 * clean
-
-
-def _strainer_reasons(found: Findings, strainer: str, limit: float, elsewhere: bool) -> tuple[Reason, ...]:
-    blocked = float(found.number(f"{strainer}.blocked")[0])
-    shut_at = found.daily("raw_water.blocked_at_limit")
-    known = "" if found.given(f"{strainer}.blocked") else ", assumed: look and say"
-    reasons = [
-        Reason(f"{found.say(blocked, 'share')} of the basket is shut now{known}", blocked),
-        # With no head to spare for the basket there is no share at which it would be the one to shut.
-        *(
-            ()
-            if elsewhere
-            else (
-                Reason(
-                    f"the flow is down to {found.say(limit, 'share')} when {found.say_range(shut_at, 'share')} is shut",
-                    float(shut_at[0]),
-                ),
-            )
-        ),
-        Reason(
-            f"in water like this, run as it is, it grows shut by "
-            f"{found.say_range(found.daily('raw_water.blocking_rate'), 'share_per_day')} (common practice, no source)"
-        ),
-        Reason(
-            "weed, jellyfish, bags and stirred mud cannot be foreseen: look after a blow or a neighbour's thruster"
-        ),
-    ]
-    clean = max(float(found.daily("raw_water.clean_flow")[0]), 1e-12)
-    with_clean_basket = (
-        float((found.daily("raw_water.flow") + found.daily("raw_water.regain.strainer"))[0]) / clean
-    )
-    others = [fault for fault, _ in _regained(found) if fault != "strainer"]
-    if with_clean_basket < 0.9 and others:
-        reasons.insert(
-            1,
+    elif depth < _DEEP_ENOUGH and found.given(f"{pump}.depth"):
+        reasons.append(
             Reason(
-                f"even with a clean basket the flow is {found.say(with_clean_basket, 'share')} of clean, for water is "
-                f"lost {FAULTS[others[0]].where}" + ("" if elsewhere else ": that brings the day nearer")
-            ),
+                f"the pump sits {found.say(depth, 'short_height')} below the water; a foot on every tack keeps it full"
+            )
         )
-    return tuple(reasons)
-
-
-def _strainer_next(elsewhere: bool, days: float) -> tuple[str, tuple[str, ...]]:
-    """The step, and the hazards of that step."""
-    if elsewhere:
-        return "See where the water is lost before you open anything.", ("below_waterline",)
-    if days < _SOON:
-        return FAULTS["strainer"].next, FAULTS["strainer"].hazards
-    return (
-        "Look through the bowl weekly, and log each cleaning: your own pace then replaces the guess.",
-        ("below_waterline", "seacock_left_open"),
-    )
+    margin = found.daily("raw_water.suction_margin")
+    if float(margin[0]) < 0:
+        reasons.append(Reason("the pump is starved on its suction side and will rattle and wear"))
+    elif float(found.daily("raw_water.inlet_head")[0]) < 0:
+        reasons.append(
+            Reason(
+                "the pump has to suck: any leaky joint before it draws air; to rattling it has "
+                f"{found.say_range(margin, 'head')} to spare"
+            )
+        )
+    labels = pictures.loss_labels(found)
+    for name in found.family("raw_water.lock"):
+        fall = float(found.daily(name)[0])
+        if fall > 0:
+            where = labels.get(name.rsplit(".", 1)[-1], "line")
+            reasons.append(
+                Reason(
+                    f"{where}: goes down again by {found.say(fall, 'short_height')}, where air stays and can lock "
+                    "the pump after a launch, a sail or work on the strainer"
+                )
+            )
+    return reasons

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Mapping
-from difflib import get_close_matches
 from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Tag, model_validator
 
-from console.fields import Quantity, Table, choice, quantity, tables, text
+from console.fields import Quantity, Table, choice, quantity, table, tables, text
+from plugins.raw_water import sentences
 from plugins.raw_water.whole_line import completed_line, part_of
 
 _DEFAULTS = "plugins.raw_water.defaults"
 
 
-def _bore(what: str) -> Any:
+def _bore(what: str, spread: str = "± 3 %") -> Any:
     return quantity(
-        "short_length", "± 10 %", compute=f"{_DEFAULTS}:bore", given="± 3 %",
+        "short_length", spread, compute=f"{_DEFAULTS}:lines_bore", given="± 3 %",
         hard=("4 mm", "100 mm"), usual=("1/2 in", "2 in"),
         help=f"Inside diameter of {what}; printed on the hose, or measure a cut end.",
     )  # fmt: skip
@@ -32,7 +32,9 @@ class LineItem(Table):
         if isinstance(data, Mapping):
             for key in data:
                 if key not in cls.model_fields:
-                    raise ValueError(_no_such_field(cls, str(key)))
+                    known = {name: list(kind.model_fields) for name, kind in _PARTS.items()}
+                    part = next(name for name, kind in _PARTS.items() if kind is cls)
+                    raise ValueError(sentences.no_such_field(part, str(key), known))
         return data
 
 
@@ -46,6 +48,11 @@ class Intake(LineItem):
         help="A plain hole flush with the hull, or a scoop with bars over it; look when hauled out.",
     )
     bore: Quantity = _bore("the hull fitting")
+    depth: Quantity = quantity(
+        "short_height", "± 6 in", compute=f"{_DEFAULTS}:intake_depth", given="± 2 in",
+        hard=("-3 m", "6 m"), usual=("0 in", "8 ft"),
+        help="How far the hole is below the waterline.",
+    )  # fmt: skip
     blocked: Quantity = quantity(
         "share", "0 % ± 15 %", given="± 15 %", hard=("0 %", "100 %"), usual=("0 %", "90 %"),
         help="Share of the opening shut by barnacles, grass or a bag; a diver or the next haul-out tells.",
@@ -87,6 +94,14 @@ class Hose(LineItem):
         "share", "100 %", given="± 10 %", hard=("0 %", "100 %"), usual=("5 %", "100 %"),
         help="At a kink, what is left of the bore across the flat; 100 % is round. Look, or feel along it.",
     )  # fmt: skip
+    dip: Quantity = quantity(
+        "short_length", "0 in", given="± 1 in", hard=("0 m", "3 m"), usual=("0 in", "2 ft"),
+        help="How far the run sags below the lower of its two ends before it climbs again; 0 when it never does.",
+    )  # fmt: skip
+    hump: Quantity = quantity(
+        "short_length", "0 in", given="± 1 in", hard=("0 m", "5 m"), usual=("0 in", "3 ft"),
+        help="How far the run climbs over the higher of its two ends before it falls again; after its dip, if both.",
+    )  # fmt: skip
 
 
 class Strainer(LineItem):
@@ -108,10 +123,39 @@ class Strainer(LineItem):
         "share", "0 % ± 30 %", given="± 15 %", hard=("0 %", "100 %"), usual=("0 %", "98 %"),
         help="Share of the basket shut by weed and shell; lift it out and judge.",
     )  # fmt: skip
+    lid: Literal["clear", "closed"] = choice(
+        "clear", help="A clear lid or bowl shows the basket without opening it; a closed one does not."
+    )
+    depth: Quantity = quantity(
+        "short_height", "± 3 in", compute=f"{_DEFAULTS}:strainer_depth", given="± 1 in",
+        hard=("-3 m", "3 m"), usual=("0 in", "4 ft"),
+        help="How far its lid is below the waterline; it belongs below the pump, so that air goes on.",
+    )  # fmt: skip
+
+
+class CurvePoint(Table):
+    """A point off the maker's curve of a pump: how much head it gives at a flow."""
+
+    flow: Quantity = quantity(
+        "flow",
+        None,
+        given="± 2 %",
+        hard=("0 L/min", "1000 L/min"),
+        help="The flow at this point of the curve.",
+    )
+    head: Quantity = quantity(
+        "head", None, given="± 3 %", hard=("0 m", "100 m"), help="The head it gives at that flow."
+    )
+
+    @model_validator(mode="after")
+    def _both(self) -> CurvePoint:
+        if self.flow is None or self.head is None:
+            raise ValueError("a point of the curve needs both its flow and its head")
+        return self
 
 
 class PumpItem(LineItem):
-    """The pump. Two numbers off its label make its curve; a third point is welcome."""
+    """The pump. Two numbers off its label make its curve, or as many points as the maker prints."""
 
     part: Literal["pump"] = choice("pump", help="The circulating pump.")
     name: str = text("", help="Your own name for it.")
@@ -124,14 +168,9 @@ class PumpItem(LineItem):
         hard=("0.5 L/min", "1000 L/min"), usual=("3 gpm", "60 gpm"),
         help="The flow with nothing in its way; the label's largest.",
     )  # fmt: skip
-    duty_head: Quantity = quantity(
-        "head", None, given="± 5 %", hard=("0.05 m", "100 m"),
-        help="One more point off the maker's curve, with duty_flow: the head at that flow.",
-    )  # fmt: skip
-    duty_flow: Quantity = quantity(
-        "flow", None, given="± 5 %", hard=("0.5 L/min", "1000 L/min"),
-        help="One more point off the maker's curve, with duty_head: the flow at that head.",
-    )  # fmt: skip
+    curve: list[CurvePoint] = tables(
+        help="Points off the maker's curve, any number of them, instead of or besides the label's two numbers."
+    )
     rated_frequency: Quantity = quantity(
         "frequency", "± 0 %", compute=f"{_DEFAULTS}:rated_frequency",
         hard=("40 Hz", "70 Hz"), usual=("50 Hz", "60 Hz"),
@@ -168,9 +207,12 @@ class PumpItem(LineItem):
     )  # fmt: skip
 
     @model_validator(mode="after")
-    def _whole_point(self) -> PumpItem:
-        if (self.duty_head is None) != (self.duty_flow is None):
-            raise ValueError("duty_head and duty_flow are one point of the curve; give both or neither")
+    def _falling_curve(self) -> PumpItem:
+        points = [(p.flow.value, p.head.value) for p in self.curve if p.flow and p.head]
+        label = (one.value if one else None for one in (self.max_head, self.max_flow))
+        wrong = sentences.bad_curve(points, *label)
+        if wrong:
+            raise ValueError(f"the pump: {wrong}")
         return self
 
 
@@ -192,7 +234,7 @@ class Condenser(LineItem):
         "ratio", "1.85 ± 6 %", given="± 3 %", hard=("1", "2.2"), usual=("1.7", "2"),
         help="How its loss grows with flow: 1.75 a smooth tube, 2 fittings and sharp turns.",
     )  # fmt: skip
-    bore: Quantity = _bore("its seawater tube")
+    bore: Quantity = _bore("its seawater tube", "± 10 %")
     scale: Quantity = quantity(
         "short_length", "0.1 mm ± 100 %", given="± 50 %", hard=("0 mm", "5 mm"), usual=("0 mm", "2 mm"),
         help="Thickness of scale and slime on the tube's inside; 0 just after a descale.",
@@ -233,22 +275,33 @@ AnyItem = Annotated[
 ]
 
 
-def _no_such_field(model: type[LineItem], key: str) -> str:
-    part = next(name for name, kind in _PARTS.items() if kind is model)
-    owners = [name for name, kind in _PARTS.items() if key in kind.model_fields]
-    near = get_close_matches(key, model.model_fields, 1)
-    article = "an" if part[0] in "aio" else "a"
-    sentence = f"{article} {part} has no field {_quoted(key)}"
-    if near:
-        return f"{sentence}; did you mean {near[0]}?"
-    if owners:
-        return f"{sentence}; it belongs to {_listed(owners)}"
-    return f"{sentence}; accepted are {', '.join(model.model_fields)}"
+class Trial(Table):
+    """What is tried on paper before it is done: as the line lies, all of these change nothing."""
+
+    hose_size: Quantity = quantity(
+        "ratio", "1", hard=("0.5", "3"), usual=("0.8", "1.7"),
+        help="Bore of every hose against what it is now; from 5/8 to 3/4 in is 1.2.",
+    )  # fmt: skip
+    kinks_left: Quantity = quantity(
+        "share",
+        "100 %",
+        hard=("0 %", "100 %"),
+        help="How much of every kink is left; 0 % straightens them all.",
+    )
+    dips_left: Quantity = quantity(
+        "share", "100 %", hard=("0 %", "100 %"),
+        help="How much of every dip and hump is left; 0 % lays every hose rising all the way.",
+    )  # fmt: skip
 
 
 class RawWater(Table):
     """The raw-water line of the air conditioner."""
 
+    bore: Quantity = quantity(
+        "short_length", "± 10 %", compute=f"{_DEFAULTS}:bore", given="± 3 %",
+        hard=("4 mm", "100 mm"), usual=("1/2 in", "2 in"),
+        help="Bore of the line where a part does not state its own: one hose is seldom alone of its size.",
+    )  # fmt: skip
     container: Quantity = quantity(
         "volume", "10 L", given="± 4 %", hard=("0.2 L", "200 L"), usual=("2 L", "40 L"),
         help="The bucket you hold under the overboard; fill it from marked bottles once to know it.",
@@ -257,6 +310,15 @@ class RawWater(Table):
         "seconds", None, given="± 5 %", hard=("1 s", "3600 s"), usual=("10 s", "300 s"),
         reading="fill_time", measured=True,
         help="Seconds to fill it at the overboard when everything is clean; the model is fitted to it.",
+    )  # fmt: skip
+    fill_time_now: Quantity = quantity(
+        "seconds", None, given="± 5 %", hard=("1 s", "3600 s"), usual=("10 s", "600 s"),
+        reading="fill_time", measured=True,
+        help="Seconds it takes now, with the line as it is; what your parts do not explain is shown as such.",
+    )  # fmt: skip
+    line_loss: Quantity = quantity(
+        "ratio", "1", given="± 20 %", hard=("0.02", "10000"), usual=("0.3", "30"),
+        help="Loss of the whole line against what its parts add up to; 2 is twice that. A repair moves it.",
     )  # fmt: skip
     water: Literal["clean", "average", "weedy", "jellyfish"] = choice(
         "average", help="What drifts past the slip: clean, average, weedy, or a jellyfish season."
@@ -269,7 +331,12 @@ class RawWater(Table):
         "ratio", "1 ± 75 %", given="± 30 %", hard=("0.02", "50"), usual=("0.2", "8"),
         help="How fast your strainer fouls against the usual: 2 is twice as fast. Your log tells.",
     )  # fmt: skip
+    debris_every: Quantity = quantity(
+        "days", None, given="± 60 %", hard=("0.2 days", "3650 days"), usual=("2 days", "365 days"),
+        help="How often, in your log, weed, jellyfish or a bag shut it at a stroke: once in so many days.",
+    )  # fmt: skip
     line: list[AnyItem] = tables(help="The parts, in the order the water goes.")
+    trial: Trial = table(Trial, help="What is tried on paper before it is done.")
 
     @model_validator(mode="before")
     @classmethod
@@ -282,10 +349,13 @@ class RawWater(Table):
         for number, item in enumerate(given, 1):
             if not isinstance(item, Mapping):
                 raise ValueError(
-                    f"item {number} of the line is {_quoted(item)}; accepted is a table of fields"
+                    f"item {number} of the line is {sentences.quoted(item)}; accepted is a table of fields"
                 )
             if item.get("part") not in _PARTS:
-                raise ValueError(_no_such_part(number, item.get("part")))
+                raise ValueError(sentences.no_such_part(number, item.get("part"), tuple(_PARTS)))
+        wrong = sentences.too_many([part_of(item) for item in given])
+        if wrong:
+            raise ValueError(wrong)
         whole: Any = copy.copy(data)  # keeps what the reader of the file knows of its lines
         whole["line"] = completed_line(given)
         return whole
@@ -298,25 +368,6 @@ class RawWater(Table):
         added = [part_of(item) for item in completed_line(given) if not any(item is one for one in given)]
         if not added:
             return []
-        names = _listed([f"an {part}" if part[0] in "io" else f"a {part}" for part in added])
+        names = sentences.listed([f"an {part}" if part[0] in "io" else f"a {part}" for part in added])
         what = "an average one is" if len(added) == 1 else "average ones are"
         return [f"[[raw_water.line]] does not list {names}; {what} assumed"]
-
-
-def _quoted(given: Any) -> str:
-    """What was given, safe to print: escaped, one line, not too long."""
-    word = str(given)
-    return word if word.isidentifier() and len(word) <= 40 else repr(given)[:40]
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def _no_such_part(number: int, part: Any) -> str:
-    accepted = ", ".join(_PARTS)
-    if part is None:
-        return f"item {number} of the line does not say its part; accepted is part = one of {accepted}"
-    near = get_close_matches(str(part), _PARTS, 1)
-    hint = f"did you mean {near[0]}?" if near else f"accepted are {accepted}"
-    return f"item {number} of the line: there is no part {_quoted(part)}; {hint}"

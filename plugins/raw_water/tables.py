@@ -89,6 +89,16 @@ PRIME_LOST_AT = 0.12
 From memory of pump handbooks: a few per cent hurt, about a tenth ends it.
 """
 
+# --- air in falling legs --------------------------------------------------------------------
+
+FULL_LEG_FROUDE = 1.075
+"""V/√(gD) from which water sweeps the air out of a leg falling straight down.
+
+0.25 √(sin θ) + 0.825 at θ = 90°: Wisner, Mohsen and Kouwen, Removal of air from water lines by
+hydraulic means, J. Hydraulics Division ASCE 101 (1975), from memory. A leg that slopes clears a
+little sooner (0.825 when level); the steepest is taken for all.
+"""
+
 # --- scale ----------------------------------------------------------------------------------
 
 SCALE_CONDUCTIVITY = 1.0
@@ -119,6 +129,10 @@ A basket with a few bores of open area takes a quarter of the flow when some nin
 
 SITE_INTERVAL = {"clean": 2.0, "average": 1.0, "weedy": 0.4, "jellyfish": 0.15}
 """Multiples of the interval by what drifts past. Common practice, no source."""
+
+GROWN_AFTER_CLEANING = 0.95
+"""Share of the clean flow that a cleaning should bring back; less, and the blockage is elsewhere.
+Common practice, no source."""
 
 # --- sizing ---------------------------------------------------------------------------------
 

@@ -55,12 +55,24 @@ FAULTS: dict[str, Fault] = {
         "Descale the coil: circulate the descaler through the unit for half an hour or more.",
         ("descaling_acid", *WET),
     ),
+    "dips": Fault(
+        "to air in the high spots of the hose", "laying the hose so that it rises all the way",
+        "Lay the hose so that it rises all the way from the seacock to the unit, and falls from there to the "
+        "overboard; shorten what is too long.",
+        WET,
+    ),
+    "rest": Fault(
+        "where nothing you describe explains it", "finding what else is in the way",
+        "Part the line in two with the gush look: pump breaker off, seacock shut, lid off, a hand on the seacock, "
+        "crack it open. A strong gush says the boat side: hose, pump, coil. A weak one says the hull side.",
+        WET,
+    ),
 }  # fmt: skip
 
 PART_WORDS = {
     "intake": "intake", "seacock": "seacock", "strainer": "strainer", "kink": "kink in the hose",
     "condenser": "coil", "overboard": "overboard fitting", "lift": "lift to the overboard",
-    "unexplained": "not explained, by your bucket",
+    "unexplained": "not explained, by your bucket", "high_spots": "falls that do not run full",
 }  # fmt: skip
 
 _SHARES = (

@@ -52,7 +52,7 @@ def tube(bore: float, length: float, roughness: float) -> Tube:
 
 def gravity_flow(head: float, line: Line, viscosity: float) -> float:
     """A tank's head as a pump whose head does not fall: the same solver that a boat runs."""
-    tank = Pump(one(head), one(1e3), one(2.0))
+    tank = Pump(one(head), one(1e3))
     return number(operating_flow(tank, line, viscosity))
 
 

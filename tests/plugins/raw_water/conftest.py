@@ -17,10 +17,14 @@ seawater_temperature = "84 F"
 salinity = "30 g/kg"
 [raw_water]
 container = "10 L"
+bore = "5/8 in"
+line_loss = "1.1"
+trial = { hose_size = "1.05", kinks_left = "90 %", dips_left = "80 %" }
 [[raw_water.line]]
 part = "intake"
 kind = "scoop"
 bore = "3/4 in"
+depth = "16 in"
 blocked = "20 %"
 [[raw_water.line]]
 part = "seacock"
@@ -34,18 +38,20 @@ length = "3 ft"
 bends = "1"
 roughness = "0.03 mm"
 open_width = "30 %"
+dip = "3 in"
+hump = "8 in"
 [[raw_water.line]]
 part = "strainer"
 bore = "3/4 in"
 basket_area = "30 cm2"
 hole_share = "40 %"
 blocked = "60 %"
+depth = "18 in"
 [[raw_water.line]]
 part = "pump"
 max_head = "14 ft"
 max_flow = "13 gpm"
-duty_head = "11 ft"
-duty_flow = "6 gpm"
+curve = [{ flow = "6 gpm", head = "11 ft" }]
 rated_frequency = "60 Hz"
 supply_frequency = "60 Hz"
 depth = "14 in"
