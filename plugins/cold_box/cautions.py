@@ -30,9 +30,10 @@ CAUTIONS = (
     ),
     Caution(
         "flammable_refrigerant",
-        "This machine's refrigerant burns (class A3 readily, A2L weakly) and its gas sinks into bilge and lockers: no flame, no heat "
-        "gun, no sparking tool or brush motor near it, nothing sharp near the plate. If you smell or suspect a "
-        "leak, all off at the battery switch only if that is well away from it, air the boat, and get out.",
+        "Look at the compressor's label: R600a and R290 burn readily (class A3), R1234yf weakly (A2L), and the gas "
+        "sinks into bilge and lockers. With these no flame, no heat gun, no sparking tool or brush motor near it, and "
+        "with any nothing sharp near the plate. If you smell or suspect a leak, all off at the battery switch only if "
+        "that is well away from it, air the boat, and get out.",
         0,
         "ASHRAE 15 and 34, ISO 5149, the maker's manual",
         "ASHRAE 34; common practice",

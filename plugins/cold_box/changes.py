@@ -245,8 +245,8 @@ REPAIRS = (
             Alter("cold_box.seal.breathing", "scale", "severity"),
         ),
         why="What gets in while it is shut, after against before.",
-        severity="0.4 ± 80 %",
-        effects=_WINS, about="cold_box",
+        severity="0.7 ± 160 %",
+        complaint="cold_box", effects=(Effect("cold_box.air.seal"), *_WINS), about="cold_box",
     ),
 )  # fmt: skip
 

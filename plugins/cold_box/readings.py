@@ -11,6 +11,7 @@ READINGS = (
         "Defrost into a jug with the drain plugged and weigh or measure all of it; a millilitre is a gram.",
         20, "evidence", unit="kg", style="mass", predicts="cold_box.frost_rate", instrument="jug",
         shared_error="± 3 %", own_error="± 12 %", model_error="± 15 %", over="since:defrosted",
+        period_error="± 25 %", surer_after=("drain_plugged", "food_covered"), surer_error="± 13 %",
         hazards=("mains_near_melt_water", "never_chip_ice", "food_too_warm"), complaints=_BOX,
     ),
     Reading(
@@ -42,7 +43,7 @@ READINGS = (
         "box_openings", "Times it was opened",
         "A pencil mark on the lid each time; the day's count.",
         1, "evidence", unit="1/s", style="per_day", predicts="cold_box.openings_per_day",
-        own_error="± 15 %", model_error="± 5 %", over="day", complaints=_BOX,
+        own_error="± 15 %", model_error="± 5 %", over="day", complaints=_BOX, sets="cold_box.openings",
     ),
     Reading(
         "amp_hours_per_day", "Amp-hours it took in a day",
@@ -102,7 +103,7 @@ READINGS = (
         complaints=_BOX,
     ),
     Reading("set_point", "Set-point changed", "Write what it is set to now.", 1, "event",
-            unit="K", style="temperature"),
+            unit="K", style="temperature", predicts="cold_box.box_temperature", sets="cold_box.set_point"),
     Reading("defrosted", "Defrosted", "Write it on the day the plate was bare.", 1, "event"),
     Reading("repair", "Repaired", 'What was repaired: "seal".', 1, "event", choices=("seal",)),
     Reading("drain_plugged", "Drain plugged", "Write it when the drain was plugged, or its trap filled.", 1,

@@ -32,6 +32,11 @@ def is_freezer(found: Findings) -> bool:
     return float(found.number("cold_box.set_point")[0]) < 270.15
 
 
+def is_divided(found: Findings) -> bool:
+    """Whether it is freezer and fridge in one."""
+    return found.has("cold_box.divider.holes")
+
+
 def mouth(found: Findings) -> str:
     return "door" if is_door(found) else "lid"
 
