@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from console.boatfile import Boat
 from console.engine.changes import severity_of
+from console.engine.run import Ran
 from console.inference.causes import Cause
 from console.inference.consultation import Consultation
 from console.inference.forward import Job
@@ -101,7 +102,7 @@ def tell(
     return {
         key: Told(
             _severity(consultation, consultation.causes[key], weighed, system),
-            _why(consultation, consultation.causes[key], weighed, system),
+            _why(consultation, consultation.causes[key], consultation.posterior().alone(key), system),
             after.get(key),
         )
         for key, weighed in strongest.items()
@@ -198,16 +199,22 @@ def _reason(
         return (
             f"{reading.title}, {word}: {_often(chances[0])} with this, {_often(chances[1])} in good order."
         )
-    style = style_of(reading.unit, reading.style)
+    style = shown_style(taken, c.forward.day)
     figure = speaks(taken, frozenset(each.name for each in c.taken))
     ranges = []
     for block, weight in zip(blocks, weights, strict=True):
         values = predicted(block, figure, taken)
         found = None if values is None else quantiles(values, weight)
         ranges.append("no number" if found is None else said_range(found, style, system))
-    return (
-        f"{reading.title}, {shown_value(taken, system)}: {ranges[0]} with this, {ranges[1]} in good order."
-    )
+    value = say(taken.value, style, system)
+    return f"{reading.title}, {value}: {ranges[0]} with this, {ranges[1]} in good order."
+
+
+def shown_style(taken: Taken, ran: Ran) -> str:
+    """The style of a number read: what gathered since an event is shown as the figure is, a rate."""
+    reading = taken.reading
+    given = ran.meanings.get(reading.predicts) if reading.over.startswith("since:") else None
+    return style_of(given.unit, given.style) if given is not None else style_of(reading.unit, reading.style)
 
 
 def shown_value(taken: Taken, system: System) -> str:

@@ -152,7 +152,8 @@ def diagnosis_text(c: Consultation, found: Diagnosis, system: System) -> str:
         )
         lines.append(f"Looks the same from here: {names}; {test}.")
     lines.append("")
-    lines += _next_lines(c, found)
+    known: set[str] = set()
+    lines += _next_lines(c, found, known)
     lines.append("What it may be")
     for key, (chance, _) in list(found.presence.items())[:MOST_SHOWN]:
         if chance < LEAST_SHOWN:
@@ -166,7 +167,7 @@ def diagnosis_text(c: Consultation, found: Diagnosis, system: System) -> str:
             lines.append(f"         How bad: {each.severity}")
         lines.append(f"         {each.why}")
     lines.append("")
-    lines += remedy_lines(c, found, told, system)
+    lines += remedy_lines(c, found, told, system, known)
     if found.effective < 40 and found.taken:
         lines.append("These readings are so sharp together that the shares above are rough.")
     lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in found.unwell)
@@ -176,7 +177,7 @@ def diagnosis_text(c: Consultation, found: Diagnosis, system: System) -> str:
     return "\n".join(lines)
 
 
-def _next_lines(c: Consultation, found: Diagnosis) -> list[str]:
+def _next_lines(c: Consultation, found: Diagnosis, known: set[str]) -> list[str]:
     lines: list[str] = []
     following = found.next_reading
     if following is not None:
@@ -185,20 +186,29 @@ def _next_lines(c: Consultation, found: Diagnosis) -> list[str]:
         lines.append(
             f"Look at next: {again}{reading.title.lower()} ({reading.name}; about {reading.minutes:.0f} min)"
         )
-        lines += [f"  CAUTION: {_caution(each)}" for each in cautions(c, reading.hazards)]
+        lines += [f"  {each}" for each in caution_lines(c, reading.hazards, known)]
         lines.append(f"  {_how(following)}")
     if found.next_action is not None:
         change = found.next_action.cause.change
-        lines.append(f"Or do: {change.title.lower()} — {_action_words(found)}")
-        lines += [f"  CAUTION: {_caution(each)}" for each in cautions(c, change.hazards)]
+        lines.append(f"Or put it right and see: {change.title.lower()}. {_action_words(found)}")
+        lines += [f"  {each}" for each in caution_lines(c, change.hazards, known)]
         lines.append(f"  {change.remedy}")
     if lines:
         lines.append("")
     return lines
 
 
-def _caution(caution: Caution) -> str:
-    return f"{caution.text} ({caution.defer_to})" if caution.defer_to else caution.text
+def caution_lines(c: Consultation, hazards: tuple[str, ...], known: set[str]) -> list[str]:
+    """The cautions of a step: in full where they come first, by their first words after that."""
+    made = []
+    for caution in cautions(c, hazards):
+        if caution.key in known:
+            made.append(f"CAUTION, as above: {caution.text.split('. ')[0].rstrip('.')}.")
+        else:
+            known.add(caution.key)
+            defer = f" ({caution.defer_to})" if caution.defer_to else ""
+            made.append(f"CAUTION: {caution.text}{defer}")
+    return made
 
 
 def remedy_order(c: Consultation, found: Diagnosis) -> list[str]:
@@ -214,9 +224,14 @@ def remedy_order(c: Consultation, found: Diagnosis) -> list[str]:
 
 
 def remedy_lines(
-    c: Consultation, found: Diagnosis, told: Mapping[str, Told], system: System
+    c: Consultation, found: Diagnosis, told: Mapping[str, Told], system: System,
+    known: set[str] | None = None,
 ) -> list[str]:  # fmt: skip
-    """What to do about it, cautions before each step, and what it should read and give afterwards."""
+    """What to do about it, cautions before each step, and what it should read and give afterwards.
+
+    ``known`` are the cautions said in full before.
+    """
+    known = set() if known is None else known
     lines = ["What to do about it"]
     for number, key in enumerate(remedy_order(c, found), 1):
         change = c.causes[key].change
@@ -224,7 +239,7 @@ def remedy_lines(
         where = ", at a haul-out" if change.where == "hauled_out" else ""
         time = f", about {change.minutes:.0f} min" if change.minutes else ""
         lines.append(f"  {number}. If it is this: {change.title.lower()}{who}{where}{time}")
-        lines += [f"     CAUTION: {_caution(each)}" for each in cautions(c, change.hazards)]
+        lines += [f"     {each}" for each in caution_lines(c, change.hazards, known)]
         lines.append(f"     {change.remedy}")
         each = told.get(key)
         lines += [f"     {text}" for text in repair_words(c, key, each.repair if each else None, system)]
