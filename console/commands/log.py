@@ -322,13 +322,13 @@ def export(
 
     with _said(), _book_of(boat) as book:
         entries = _within(boat, book.entries(), names, since, until)
-    _write(to_csv(entries), output, replace)
+    text = to_csv(entries)
+    if output is not None or not as_json:
+        _write(text, output, replace)
     if as_json:
-        if output is None:
-            fail("log export --json needs -o FILE: the CSV is written there")
-        print_json(
-            {"logbook": str(book.path), "file": str(output), "entries": [entry_json(e) for e in entries]}
-        )
+        rows = [entry_json(entry) for entry in entries]
+        print_json({"logbook": str(book.path), "file": str(output) if output else None, "csv": text,
+                    "entries": rows})  # fmt: skip
     elif output is not None:
         click.echo(
             f"{len(entries)} {'entry' if len(entries) == 1 else 'entries'} written to {shown(output)}."

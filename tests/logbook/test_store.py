@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from console.logbook import Logbook, LogError, beside
+from console.logbook.file import _statements
 from console.logbook.schema import APPLICATION, MIGRATIONS, VERSION
-from console.logbook.store import _statements
 from tests.logbook.conftest import event, reading
 
 
@@ -142,6 +142,7 @@ def test_every_write_is_on_the_disk_before_it_is_acknowledged(book: Logbook) -> 
 def test_two_consoles_see_and_keep_each_others_entries(book: Logbook) -> None:
     with Logbook(book.path) as other:
         book.add([reading(1, 1)])
+        assert [e.value for e in other.readings()] == [1.0]  # which was not there when it was opened
         other.add([reading(2, 2)])
         book.add([reading(3, 3)])
         assert [e.value for e in other.readings()] == [e.value for e in book.readings()]
