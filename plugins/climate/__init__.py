@@ -46,6 +46,18 @@ def boat_questions() -> Iterable[Question]:
         number="warmest in the cabin",
         what="how warm the cabin gets, hour by hour, against what the thermostat is set to",
     )  # fmt: skip
+    yield Question(
+        "climate.air_drop", "Is the air it blows cold enough?", f"{_HERE}.air_drop:is_air_cold_enough",
+        needs=("climate.expected_split", "climate.air_split", "climate.return_humidity"),
+        about="climate", add_line="[climate]", number="air drop in good order",
+        what="how far a unit in good order cools the air that passes it, in this air and water",
+    )  # fmt: skip
+    yield Question(
+        "climate.damp", "Does it stay dry inside?", f"{_HERE}.dampness:does_it_stay_dry",
+        needs=("climate.dry_margin", "climate.cabin_humidity", "climate.cabin_dew_point"),
+        about="climate", add_line="[climate]", number="coldest surface over the dew point",
+        what="what sweats, when, and whether the air is damp enough for mould",
+    )  # fmt: skip
 
 
 @hookimpl

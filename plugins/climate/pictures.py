@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Bar, Bars, Curve, Series, Stack
+from plugins.climate.words import clock
 
 if TYPE_CHECKING:
     from console.contract import Findings
@@ -30,11 +31,6 @@ def _range(rows: Array) -> tuple[Array, Array]:
         return rows[0], rows[0]
     low, high = np.percentile(rows[1:], (5.0, 95.0), axis=0)
     return np.minimum(low, rows[0]), np.maximum(high, rows[0])
-
-
-def clock(steps: int) -> tuple[float, ...]:
-    """Local hour at the middle of each step of a day."""
-    return tuple((k + 0.5) * 24.0 / steps for k in range(steps))
 
 
 def with_range(label: str, rows: Array) -> Series:

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from console.contract import Answer, Reason, Urgency
 from plugins.climate import pictures
 from plugins.climate.figures import LOAD_MEANINGS
-from plugins.climate.tables import RULE_PER_VOLUME, SHORT
+from plugins.climate.tables import RULE_PER_AREA, RULE_PER_VOLUME, SHORT
+from plugins.climate.words import hours_in_words, nominal
 
 if TYPE_CHECKING:
     from console.contract import Findings
@@ -19,6 +20,9 @@ Array = NDArray[np.float64]
 
 FAR_ABOVE, COOLER = 3.0, 1.0
 """K above the set-point that is far too warm; K below it from which nobody would call it held."""
+
+UNSETTLED = 0.95
+"""Share of the draws below which an unsettled day is spoken of."""
 
 ICED = 0.1
 """Share of the coil under its own ice from which the card speaks of it."""
@@ -41,39 +45,6 @@ def falls_short(found: Findings) -> NDArray[np.bool_]:
     target = found.number("climate.set_point") - found.number("climate.thermostat_offset", 0.0)
     warm = found.hourly("climate.cabin_temperature") > target[:, None] + SHORT
     return np.asarray(warm & (found.hourly("climate.run_share") > 0.999))
-
-
-def hours_in_words(marked: NDArray[np.bool_]) -> str:
-    """``"from 13:00 to 18:00"``, ``"all day"``, for the steps of a day that are marked.
-
-    A stretch over midnight is one. Of more than two stretches the longest two are named.
-    """
-    steps = marked.size
-    if marked.all():
-        return "all day"
-    begins = [k for k in range(steps) if marked[k] and not marked[k - 1]]
-    stretches = []
-    for begin in begins:
-        length = 1
-        while marked[(begin + length) % steps]:
-            length += 1
-        stretches.append((length, begin))
-    stretches.sort(reverse=True)
-    named = sorted(stretches[:2], key=lambda stretch: stretch[1])
-    said = [
-        f"from {_clock(begin, steps)} to {_clock((begin + length - 1) % steps + 1, steps)}"
-        for length, begin in named
-    ]
-    return " and ".join(said) + (" and other hours" if len(stretches) > 2 else "")
-
-
-def _clock(step: int, steps: int) -> str:
-    minutes = round(step * 1440 / steps)
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
-
-
-def _daily(found: Findings, name: str, default: float = 0.0) -> float:
-    return float(found.daily(f"climate.{name}")[0]) if found.has(f"climate.{name}") else default
 
 
 def _trips(found: Findings) -> dict[str, NDArray[np.bool_]]:
@@ -99,13 +70,13 @@ def can_it_keep_cool(found: Findings) -> Answer:
     """Whether it holds the set-point, when not and how warm it gets, and what would help first."""
     short = falls_short(found)
     target = float((found.number("climate.set_point") - found.number("climate.thermostat_offset", 0.0))[0])
-    warmest = _daily(found, "cabin_temperature")
+    warmest = nominal(found, "cabin_temperature")
     reached = found.say(warmest, "temperature")
     trips = _trips(found)
     fails = np.asarray(short.any(axis=1))
     sure = float(np.mean(fails[1:] == fails[0])) if fails.size > 1 else None
     firm, even = sure is None or sure >= FIRM, sure is None or sure >= 0.5
-    hours = _daily(found, "run_hours")
+    hours = nominal(found, "run_hours")
 
     if trips:
         kind = next(iter(trips))
@@ -122,7 +93,7 @@ def can_it_keep_cool(found: Findings) -> Answer:
         verdict = f"There is no heat to take out today: unheated, the cabin reaches {reached}."
         urgency = Urgency.FINE
     else:
-        spare = 1.0 - _daily(found, "cooling_load") / max(_daily(found, "unit_capacity"), 1.0)
+        spare = 1.0 - nominal(found, "cooling_load") / max(nominal(found, "unit_capacity"), 1.0)
         held = found.say(target, "temperature")
         coldest = float(found.hourly("climate.cabin_temperature")[0].min())
         kept = f"it holds {held} all day"
@@ -154,7 +125,7 @@ def can_it_keep_cool(found: Findings) -> Answer:
 
 def _loads(found: Findings) -> list[tuple[str, float, float]]:
     """Components of the hottest hour, largest first: name, W, share of the heat that comes in."""
-    loads = {name: _daily(found, f"load.{name}") for name in LOAD_MEANINGS}
+    loads = {name: nominal(found, f"load.{name}") for name in LOAD_MEANINGS}
     into = sum(max(load, 0.0) for load in loads.values()) or 1.0
     made = [(name, load, load / into) for name, load in loads.items()]
     return sorted(made, key=lambda item: -item[1])
@@ -162,7 +133,7 @@ def _loads(found: Findings) -> list[tuple[str, float, float]]:
 
 def _water_cost(found: Findings) -> float:
     """Cooling lost against the same unit in good order, W, in the hottest hour."""
-    return _daily(found, "healthy_capacity") - _daily(found, "unit_capacity")
+    return nominal(found, "healthy_capacity") - nominal(found, "unit_capacity")
 
 
 def _astray(found: Findings) -> float:
@@ -180,20 +151,20 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
         for name, load, share in _loads(found)
         if share > LITTLE
     ]
-    hull = _daily(found, "load.hull")
+    hull = nominal(found, "load.hull")
     if hull < -50.0:
         reasons.append(Reason(f"the sea takes {found.say(-hull, 'net_heat')} through the hull"))
-    runs = _daily(found, "run_hours") > 0.0
-    healthy, lost = _daily(found, "healthy_capacity"), _water_cost(found)
+    runs = nominal(found, "run_hours") > 0.0
+    healthy, lost = nominal(found, "healthy_capacity"), _water_cost(found)
     if runs and lost > LITTLE * max(healthy, 1.0):
-        amps = _daily(found, "unit_current") - _daily(found, "healthy_current")
+        amps = nominal(found, "unit_current") - nominal(found, "healthy_current")
         more = f" and {found.say(amps, 'current')} more current" if amps > 0.2 else ""
         weak = _flow_share(found)
         why = f", with the seawater at {found.say(weak, 'share')} of its clean flow" if weak < 0.9 else ""
         said = f"as it is now it gives {found.say(lost, 'net_heat')} less cooling than in good order{more}{why}"
         # A fault of that size is the reason; the heat that comes in is what it meets.
         reasons.insert(0 if lost > LARGE * healthy else len(reasons), Reason(said))
-    ice = _daily(found, "ice_share")
+    ice = nominal(found, "ice_share")
     if ice > ICED:
         shut = found.say(ice, "share")
         reasons.insert(
@@ -209,12 +180,20 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     if wet.any() and margin.size > 1:
         reasons.append(Reason(f"the coldest surfaces sweat {hours_in_words(wet)}"))
     if found.has("climate.cabin_volume"):
-        volume = float(found.number("climate.cabin_volume")[0])
-        rule = found.say(RULE_PER_VOLUME * volume, "net_heat")
+        by_volume = RULE_PER_VOLUME * float(found.number("climate.cabin_volume")[0])
+        by_area = RULE_PER_AREA * float(found.number("climate.roof_area")[0])
+        rules = [found.say(rule, "net_heat") for rule in (by_volume, by_area)]
+        reckoned = found.say(nominal(found, "cooling_load"), "net_heat")
         reasons.append(
             Reason(
-                f"rule of thumb for {found.say(volume, 'space')} of cabin: {rule} (common practice, no source)"
+                f"rule of thumb by the cabin's volume: {rules[0]}, by its area: {rules[1]} (common practice, no"
+                f" source); they disagree with each other, and with the {reckoned} reckoned here"
             )
+        )
+    settled = found.daily("climate.settled") if found.has("climate.settled") else np.ones(1)
+    if settled[0] < 1.0 or settled.mean() < UNSETTLED:
+        reasons.append(
+            Reason("the sums for this day did not come to rest: take its hours and temperatures as rough")
         )
     return tuple(reasons)
 
@@ -224,20 +203,20 @@ def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> 
     if "voltage" in trips:
         return "Take the load off the dock supply and read the volts before starting it again.", ("mains",)
     weak = _flow_share(found) < 0.85
-    lost = _water_cost(found) > 2.0 * LITTLE * max(_daily(found, "healthy_capacity"), 1.0)
+    lost = _water_cost(found) > 2.0 * LITTLE * max(nominal(found, "healthy_capacity"), 1.0)
     if "high_pressure" in trips or (weak and (lost or short)):
         return (
             "See that the seacock is open, look at the stream overboard, then clean the strainer: the water "
             "comes first.",
             ("below_waterline", "trip_resets"),
         )
-    if _daily(found, "ice_share") > ICED:
+    if nominal(found, "ice_share") > ICED:
         return (
             "Switch it to fan alone until the ice is gone, thaw it fully, then clean the return filter and look"
             " for crushed ducts; if it ices again with all clear, ask a licensed technician.",
             ("hot_and_sharp", "refrigerant"),
         )
-    if _daily(found, "airflow_share", 1.0) < 0.75:
+    if nominal(found, "airflow_share", 1.0) < 0.75:
         return "Clean the return filter and look for ice and crushed ducts: it is short of air.", (
             "hot_and_sharp",
         )

@@ -11,7 +11,8 @@ from console.engine.estimate import Found
 from console.engine.run import Ran, run_day
 from console.registry import discover
 from plugins.climate.cautions import CAUTIONS
-from plugins.climate.questions import can_it_keep_cool, falls_short, hours_in_words
+from plugins.climate.questions import can_it_keep_cool, falls_short
+from plugins.climate.words import hours_in_words
 from tests.plugins.climate.boats import SUMMER_BOAT, daily, hourly, run
 
 SMALL = 'capacity = "7000 Btu/h"\ncurrent = "5.5 A"\n'
