@@ -36,8 +36,13 @@ def trip_when(run: Run) -> Array:
     """The first step on the way from all off to all on at which it goes; else no pattern."""
     left = np.ones_like(_trips(run, "all_on"))
     found: list[Array] = []
-    for state in ("main_off", "branches_off", "heater_alone", "unit_starts", "all_on"):
-        chance = _trips(run, state)
+    starts = 1.0 - (1.0 - _trips(run, "unit_starts")) * (1.0 - _trips(run, "unit_alone"))
+    ways = (
+        *(_trips(run, s) for s in ("main_off", "branches_off", "heater_alone")),
+        starts,
+        _trips(run, "all_on"),
+    )
+    for chance in ways:
         found.append(left * chance)
         left = left * (1.0 - chance)
     # What goes only in the wet, or by itself, has no pattern for who did not look at the sky.
@@ -52,9 +57,8 @@ def trip_device(run: Run) -> Array:
 
 
 def trip_weather(run: Run) -> Array:
-    """Only in the wet: what the wet cord adds to the chance of a trip when dry."""
-    dry, wet = _trips(run, "all_on"), _trips(run, "all_wet")
-    only = np.maximum(wet - dry, 0.0) / np.maximum(wet, 0.05)
+    """Only in the wet: what wetting cord and inlet adds to the chance of a trip with all off aboard."""
+    only = np.maximum(_trips(run, "main_off_wet") - _trips(run, "main_off"), 0.0)
     return _rows(0.8 * only, 0.8 * (1.0 - only), np.full_like(only, 0.2))
 
 

@@ -79,9 +79,9 @@ DOCK_CAUSES = (
         "wet_cord_or_inlet", "cause", "Cord, plug or inlet is wet or burnt",
         (
             Alter("power.leakage.cord", "set", "severity"),
-            Alter("power.shore.contact_resistance", "scale", "3 ± 40 %"),
+            Alter("power.shore.contact_resistance", "scale", "300 % ± 150 %"),
         ),
-        severity="160 mA ± 80 %", prior=0.13, complaint=_SHORE, odds={"storm": 4.0, "moved_berth": 1.3},
+        severity="150 mA ± 90 %", prior=0.13, complaint=_SHORE, odds={"storm": 4.0, "moved_berth": 1.3},
         why="Salt water bridges the pins; it goes with everything on board off, and more after rain.",
         remedy="Post breaker off, unplug at the dock end first. Dry, look for green, black or melted parts; replace "
         "cord end and inlet together if you see any. Never tape over, and never lay a live cord on the dock.",

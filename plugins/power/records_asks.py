@@ -17,9 +17,9 @@ ASKS = (
         gives=(
             Given("power.leakage_current", "A", "Current to ground with everything on, the cord dry", style="leakage",
                   daily="largest"),
-            Given("power.ground_trip", "1", "Chance that the dock's ground-fault device goes with everything on",
+            Given("power.ground_trip", "1", "Chance that on the way from all off to all on the ground-fault device is the first to go",
                   style="percent", daily="largest", source="IEC 61008-1: half its rating to its rating"),
-            Given("power.overcurrent_trip", "1", "Chance that the dock's breaker goes by load or by a start",
+            Given("power.overcurrent_trip", "1", "Chance that on that way the breaker is the first to go, by load or by a start",
                   style="percent", daily="largest", source="IEC 60898 and UL 489, from memory"),
             Given("power.plug_heat", "W", "Heat in plug and inlet at a light load", daily="largest", source="I²R"),
             Given("power.trip_chance.*", "1",

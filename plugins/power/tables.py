@@ -216,7 +216,7 @@ the middle of that."""
 RESIDUAL_WIDTH: Final = 0.15
 """Its spread, as of a logarithm."""
 
-DRY_SHARE: Final = 0.25
+DRY_SHARE: Final = 0.15
 """Of what a wet cord or inlet leaks, how much is left when it is dry (no source)."""
 
 DOCK_NEUTRAL_CURRENT: Final = 0.5

@@ -100,14 +100,30 @@ def trips(run: Run) -> Figures:
     light = np.minimum(everything, LIGHT * breaker)
     states = _states(run, amps, start, heated, together, everything, light)
     over, ground, chance = _chances(run, list(states.values()), breaker, strength)
-    at = list(states).index("all_on")
+    by_over, by_ground = _first(list(states), over, ground)
     return {
         "power.leakage_current": states["all_on"].leakage,
-        "power.ground_trip": ground[at],
-        "power.overcurrent_trip": over[at],
+        "power.ground_trip": by_ground,
+        "power.overcurrent_trip": by_over,
         "power.plug_heat": np.square(light) * run.number("power.shore.contact_resistance", USUAL_CONTACT),
         **{f"power.trip_chance.{name}": chance[i] for i, name in enumerate(states)},
     }
+
+
+ON_THE_WAY = ("main_off", "branches_off", "heater_alone", "unit_starts", "unit_alone", "all_on")
+"""The states one after the other from all off to all on."""
+
+
+def _first(names: list[str], over: Array, ground: Array) -> tuple[Array, Array]:
+    """Chance that the first to go on the way is the breaker, and that it is the ground-fault device."""
+    left = np.ones_like(over[0])
+    by_over, by_ground = np.zeros_like(left), np.zeros_like(left)
+    for name in ON_THE_WAY:
+        i, g = over[names.index(name)], ground[names.index(name)]
+        by_over = by_over + left * i * (1.0 - g / 2)
+        by_ground = by_ground + left * g * (1.0 - i / 2)
+        left = left * (1.0 - i) * (1.0 - g)
+    return by_over, by_ground
 
 
 def _states(
@@ -133,7 +149,7 @@ def _states(
         "unit_alone": Switched(amps, leaked(amps, unit), none),
         "light_load": Switched(light, leaked(light), none),
         "all_on": Switched(everything, all_on, begins),
-        "all_wet": Switched(everything, all_on - cord + wet, begins),
+        "main_off_wet": Switched(none, wet, none),
         "other_post": Switched(everything, all_on, begins, here=False),
     }
 
