@@ -101,33 +101,44 @@ def fill_seconds(
     return np.asarray(line + curve)
 
 
-def lasting_steps(net: ArrayLike, start: ArrayLike, floor: ArrayLike, step_share: ArrayLike) -> Array:
-    """How many steps a bank lasts from ``start`` to ``floor``, (draws, 1); the count of ``net`` if longer.
+def lasting_steps(net: ArrayLike, start: ArrayLike, floor: ArrayLike, most: float) -> Array:
+    """How many steps a bank lasts from ``start`` to ``floor`` on days like this one, (draws, 1).
 
-    ``net`` is what goes in less what goes out of each step (draws, steps), times ``step_share`` the
-    share of the capacity it is. Full is full: what comes in then is lost. The state reflected at 1 is
-    S = 1 - (room - c) + ..., in closed form S_n = S_0 + c_n - max(0, max_k (S_0 + c_k - 1))
-    with c the running sum (the reflection of Skorokhod), so no loop is needed. Within the step in
-    which it falls below, a straight line.
+    ``net`` is what goes in less what goes out of each step of the day, as a share of the capacity,
+    (draws, steps); ``most`` the steps after which it is not followed. Full is full: what comes in then
+    is lost, S_n = S_0 + c_n - max(0, max_k<=n (S_0 + c_k - 1)) with c the running sum (Skorokhod's
+    reflection). On days that lose, that can only be on the first: each later one begins lower by the day's
+    loss, so the day in which it falls below follows by division. Days that gain all end as the second.
+    Within the step in which it falls below, a straight line. No loop.
     """
-    moved = np.cumsum(np.asarray(net, dtype=float) * np.asarray(step_share, dtype=float), axis=-1)
-    begin = np.asarray(start, dtype=float)
-    free = begin + moved
-    spilt = np.maximum(np.maximum.accumulate(free - 1.0, axis=-1), 0.0)
-    states = free - spilt
+    step = np.asarray(net, dtype=float)
+    count = step.shape[-1]
+    moved = np.cumsum(step, axis=-1)
     low = np.asarray(floor, dtype=float)
+
+    def day(begin: Array) -> Array:
+        free = begin + moved
+        return np.asarray(free - np.maximum(np.maximum.accumulate(free - 1.0, axis=-1), 0.0))
+
+    first_begin = np.asarray(start, dtype=float) + np.zeros_like(moved[:, :1])
+    first = day(first_begin)
+    begin = first[:, -1:]
+    loss = np.maximum(-moved[:, -1:], 0.0)
+    room = begin + moved.min(axis=-1, keepdims=True) - low
+    # The days after the first that are over before it falls below; a gaining day never takes it lower.
+    days = np.where(room < 0, 0.0, np.floor(room / np.maximum(loss, 1e-12)) + 1.0)
+    days = np.minimum(days, most)
+    at_once = (first < low).any(axis=-1, keepdims=True) | (first_begin < low)
+    begin = np.where(at_once, first_begin, begin - days * loss)
+    states = np.where(at_once, first, np.where(loss > 0, begin + moved, day(begin)))
     below = states < low
-    count = states.shape[-1]
-    first = np.where(below.any(axis=-1, keepdims=True), np.argmax(below, axis=-1, keepdims=True), count)
-    place = np.minimum(first, count - 1)
+    fell = below.any(axis=-1, keepdims=True)
+    place = np.argmax(below, axis=-1)[:, None]
     here = np.take_along_axis(states, place, axis=-1)
-    start_column = np.broadcast_to(begin, here.shape)
-    before = np.where(
-        place > 0, np.take_along_axis(states, np.maximum(place - 1, 0), axis=-1), start_column
-    )
-    fall = np.maximum(before - here, 1e-12)
-    part = np.clip((before - low) / fall, 0.0, 1.0)
-    return np.asarray(np.where(first < count, first + part, float(count)))
+    before = np.where(place > 0, np.take_along_axis(states, np.maximum(place - 1, 0), axis=-1), begin)
+    part = np.clip((before - low) / np.maximum(before - here, 1e-12), 0.0, 1.0)
+    steps = np.where(at_once, 0.0, count * (1.0 + days)) + place + part
+    return np.asarray(np.minimum(np.where(fell, steps, most), most))
 
 
 def states_of_charge(

@@ -12,8 +12,7 @@ _DOCK = "ABYC E-11, NEC 555 and local code"
 
 _INLET = ("power.inlet",)
 _ANCHOR = ("power.anchor",)
-_NIGHT_LOADS = ("water_heater", "hot_water", "boiler", "calorifier", "immersion_heater", "dehumidifier",
-                "washing_machine", "dishwasher", "ice_maker")  # fmt: skip
+_HOT_WATER = ("water_heater", "hot_water", "boiler", "calorifier", "immersion_heater")
 
 LOW_VOLTAGE = Change(
     "low_voltage", "cause", "The dock's voltage is low", (Alter("power.supply_share", "set", "severity"),),
@@ -106,8 +105,8 @@ _AMP_HOURS = Effect("power.dc_amp_hours_per_day")
 ACTIONS = (
     Change(
         "heat_water_at_night", "action", "Run the water heater from 03:00",
-        tuple(Alter(f"power.load.{name}.when", "set", "night") for name in _NIGHT_LOADS),
-        why="The heavy timed loads move out of the evening, when the air conditioner and the galley are on.",
+        tuple(Alter(f"power.load.{name}.when", "set", "night") for name in _HOT_WATER),
+        why="The heaviest timed load moves out of the evening, when the air conditioner and the galley are on.",
         remedy="A timer rated for the load's current, fitted by a qualified person, or the breaker by hand.",
         minutes=5, effects=(_LASTING, Effect("power.shore_peak"), Effect("power.inlet_voltage", "more")),
         questions=_INLET, hazards=("mains_work",), about="power.shore",

@@ -122,10 +122,14 @@ def direct_current(run: Run) -> Figures:
     for end, swung in zip(("low", "high"), SWING, strict=True):
         # Over the bank's swing an element's amps follow the volts, what holds its watts goes the other way.
         ratio = swung * consumers.bank_nominal(run) / 12.0 / volts
-        at = [
-            r * (ratio if thing.element else 1.0 / ratio) for r, thing in zip(running, things, strict=True)
-        ]
-        figures[f"power.bank_current_{end}"] = loads.largest_together(at, on)
+        if any(thing.element for thing in things):
+            at = [
+                r * (ratio if thing.element else 1.0 / ratio)
+                for r, thing in zip(running, things, strict=True)
+            ]
+            figures[f"power.bank_current_{end}"] = loads.largest_together(at, on)
+        else:
+            figures[f"power.bank_current_{end}"] = figures["power.bank_peak"] / ratio
     figures["power.inverter_power"] = loads.largest_together(out, [thing.on for thing in fed])
     for name, asked, rating in (
         ("bank", figures["power.bank_peak"], "power.bank.current_limit"),

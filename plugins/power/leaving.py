@@ -31,7 +31,12 @@ def _floor(run: Run) -> Array:
     return 1.0 - run.number("power.bank.usable_share")
 
 
-def away_bank(run: Run) -> Figures:
+def on_the_bank(run: Run) -> Figures:
+    """Leaving, casting off and one thing more: what each asks of the bank."""
+    return {**_away(run), **_casting_off(run), **_ask(run)}
+
+
+def _away(run: Run) -> dict[str, Array]:
     """How long the bank carries the ice box and what stays on, once shore power has stopped.
 
     The day's own load and sun over and over from the hour it stops, the state bounded above by full
@@ -56,9 +61,9 @@ def away_bank(run: Run) -> Figures:
     stops = run.number("power.away.stops_at")[0, 0] / 3600
     first = int(np.argmin((began - stops + 1e-9) % 24.0))
     flow = np.roll(flow, -first, axis=-1)
-    days = max(round(DAYS * 86_400 / (run.steps * run.step_seconds)), 1)
+    most = DAYS * 86_400 / run.step_seconds
     steps = bank.lasting_steps(
-        np.tile(flow, days), run.number("power.away.state"), _floor(run), run.step_seconds / full
+        flow * run.step_seconds / full, run.number("power.away.state"), _floor(run), most
     )
     return {"power.away_bank_time": steps * run.step_seconds}
 
@@ -82,7 +87,7 @@ def away_air(run: Run) -> Figures:
     return {"power.away_humidity": np.clip(share, 0.0, 1.0)}
 
 
-def casting_off(run: Run) -> Figures:
+def _casting_off(run: Run) -> dict[str, Array]:
     """How long the charger takes to fill the bank before casting off, and the water heater's hours."""
     spare = np.maximum(run.number("power.charger.current") - _idle_amps(run), 0.5)
     into = spare * run.number("power.bank.charge_efficiency")
@@ -100,7 +105,7 @@ def _idle_amps(run: Run) -> Array:
     return np.asarray(watts / consumers.working_voltage(run))
 
 
-def ask(run: Run) -> Figures:
+def _ask(run: Run) -> dict[str, Array]:
     """One thing more on the bank tonight: what it takes, what is left at dawn, and what the sun puts back.
 
     Its amps flow beside the night's mean, and cost by Peukert's law what the sum costs more.
