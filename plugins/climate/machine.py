@@ -141,6 +141,19 @@ def vapour_cycle(
     return Cycle(cooling, flow * rise / (as_array(efficiency) * np.maximum(off, 0.5)), flow)
 
 
+GLIDING = ("R407C", "R454B")
+"""Mixtures whose glide is reckoned with."""
+
+
+def half_glide(gas: Refrigerant, condensing: Array) -> Array | float:
+    """Dew temperature less the mean of dew and bubble, K: what a condenser's water does not see.
+
+    0 for a pure refrigerant and for a mixture whose glide is below 0.3 K (R410A); R407C 2.5 K, R454B
+    0.8 K. The mean stands for the whole of a condensation that is not linear in enthalpy.
+    """
+    return 0.5 * gas.glide(condensing) if gas.name in GLIDING else 0.0
+
+
 def machine_from_label(label: Label, gas: Refrigerant) -> Machine:
     """Fit a machine to its label at the rating point: air at 80/67 °F, water 85 to 95 °F.
 
@@ -170,16 +183,16 @@ def machine_from_label(label: Label, gas: Refrigerant) -> Machine:
         if near:
             break
     evaporating = np.minimum(label.evaporating, surface - 2.0)
-    condensing = np.clip(
-        label.condensing, tables.RATED_WATER_IN + tables.RATED_WATER_RISE + 2.0, gas.t_max - 0.5
-    )
+    mean = np.clip(label.condensing, tables.RATED_WATER_IN + tables.RATED_WATER_RISE + 2.0, gas.t_max - 3.5)
+    # The label's is the mean; the dew temperature of a mixture lies half its glide above.
+    condensing = mean + half_glide(gas, mean + half_glide(gas, mean))
     rated_ratio = gas.pressure(condensing) / gas.pressure(evaporating)
     unit = vapour_cycle(gas, 1.0, 1.0, rated_ratio, evaporating, condensing)
     displacement = wanted / unit.cooling
     compressor = np.maximum(label.power - label.fan_power, 0.25 * label.power)
     rejected = wanted + tables.HERMETIC_SHARE * compressor
     water = rejected / tables.RATED_WATER_RISE
-    effectiveness = tables.RATED_WATER_RISE / (condensing - tables.RATED_WATER_IN)
+    effectiveness = tables.RATED_WATER_RISE / (mean - tables.RATED_WATER_IN)
     conductance = transfer_units_phase_change(effectiveness) * water
     return Machine(
         refrigerant=gas,

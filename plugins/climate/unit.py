@@ -6,6 +6,9 @@ draws and hours at once:
 * what the air gives the coil at T_s is what the compressor takes at t_e = T_s - q·R and t_c;
 * what the water takes at t_c is that and 95 % of the compressor's electric power.
 
+t_e and t_c are dew temperatures. Of a mixture that glides the water sees the mean of dew and bubble
+temperature, and that mean is what `UnitState.condensing` gives.
+
 Solving in T_s makes the air's heat explicit, and both equations monotone. Newton under a fixed
 cap; where t_c reaches the high-pressure switch it is held there, the point is a trip, and T_s
 alone goes on. Pure: no state; the cabin's hourly loop and the moment of a reading call the same.
@@ -30,7 +33,7 @@ from plugins.climate.exchange import (
     condenser_conductance,
     effectiveness_phase_change,
 )
-from plugins.climate.machine import Cycle, Machine, motor_loss, speed_share, vapour_cycle
+from plugins.climate.machine import Cycle, Machine, half_glide, motor_loss, speed_share, vapour_cycle
 
 Array = NDArray[np.float64]
 
@@ -159,7 +162,8 @@ class _Side:
         )  # fmt: skip
 
     def rejected(self, condensing: Array) -> Array:
-        return self.effectiveness * self.water * (condensing - self.at.water_temperature)
+        seen = condensing - half_glide(self.machine.refrigerant, condensing)
+        return self.effectiveness * self.water * (seen - self.at.water_temperature)
 
 
 def _side(machine: Machine, at: Conditions) -> _Side:
@@ -224,14 +228,15 @@ def _solve(
 ) -> tuple[Array, Array, Slopes]:
     machine, at = side.machine, side.at
     top = np.broadcast_to(machine.trip, shape)
-    bottom = np.minimum(np.maximum(at.water_temperature, COND_MIN + 0.1), top)
+    coldest = np.maximum(at.water_temperature, COND_MIN + 0.1)
+    bottom = np.minimum(coldest + half_glide(machine.refrigerant, coldest), top)
     warmest = np.broadcast_to(at.return_temperature, shape)
     if start is None:
         wet = 0.4 * (at.return_temperature - tables.RATED_RETURN_DRY_BULB)
         surface = np.clip(np.broadcast_to(machine.surface + wet, shape), _COLDEST_SURFACE, warmest)
         rejected = machine.water_flow * tables.RATED_WATER_RISE * at.water_heat
         lift = rejected / (side.effectiveness * side.water)
-        condensing = np.clip(np.broadcast_to(at.water_temperature + lift, shape), bottom, top)
+        condensing = np.clip(np.broadcast_to(bottom + lift, shape), bottom, top)
         fresh: tuple[int, ...] = FRESH_COLD
         slopes = None
     else:
@@ -312,7 +317,7 @@ def balance(
         supply_humidity_ratio=at.return_humidity_ratio
         - (at.return_humidity_ratio - coil.humidity_ratio) * on,
         seawater_rise=rejected / side.water,
-        condensing=condensing,
+        condensing=condensing - half_glide(machine.refrigerant, condensing),
         evaporating=np.where(on > 0.0, evaporating, at.return_temperature),
         coil_surface=np.where(on > 0.0, surface, at.return_temperature),
         fan_heat=fan,
