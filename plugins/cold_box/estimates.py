@@ -61,13 +61,13 @@ def temperature(run: Run) -> Mapping[str, Array]:
 def settled(run: Run) -> Mapping[str, Array]:
     """Where the box would stay in surroundings that last: its set-point, or what it falls short at.
 
-    Through a day that was stepped this is that day's; at one moment it is what a fault that has
-    been there for a while has come to.
+    Through whole days that were stepped this is those days'; at single moments, where the box's
+    temperature is what somebody read, it is what a fault that has been there for a while came to.
     """
-    if run.steps > 1:
+    if run.steps % 24 == 0 and run.step_seconds == 3600.0:
         return {"cold_box.settled_temperature": run.figure("cold_box.box_temperature")}
     box, set_point = box_of(run), run.number("cold_box.set_point")
-    nothing, shape = np.full((1, 1), 1e-6), (run.draws, 1)
+    nothing, shape = np.full((1, 1), 1e-6), (run.draws, run.steps)
     if box.beyond is None:
         held, _ = settle(box, set_point, nothing, 1.0, shape)
     else:
