@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
 from plugins.power.answer_paths import path_lists, unsteady
 from plugins.power.bank import peukert_seconds
-from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true
+from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true, step_hours
 from plugins.power.solar import sunset_step
 from plugins.power.tables import INVERTER_EFFICIENCY, SWING, WORKING_VOLTS
 
@@ -103,7 +103,7 @@ def _how_long(found: Findings, left: str, least: str, counted: str) -> tuple[str
 def _order(found: Findings) -> list[int]:
     """Steps of the day in the order from sunset."""
     steps = found.hourly("power.state_of_charge").shape[1]
-    hours = (np.arange(steps) + 0.5) * 24.0 / steps
+    hours: Array = (np.arange(steps, dtype=np.float64) + 0.5) * step_hours(steps) % 24.0
     first = sunset_step(found.hourly("weather.sun_zenith")[0], hours)
     return [(first + k) % steps for k in range(steps)]
 
@@ -111,8 +111,10 @@ def _order(found: Findings) -> list[int]:
 def _crossing(found: Findings, floor: float) -> str:
     states = found.hourly("power.state_of_charge")[0]
     order = _order(found)
-    step = next((k for k in order if states[k] < floor), order[-1])
-    return clock((step + 1) * 24.0 / states.size)
+    width = step_hours(states.size)
+    place = next((k for k, step in enumerate(order) if states[step] < floor), len(order) - 1)
+    night = int(place * width // 24) + 1
+    return clock((order[place] + 1) * width) + (f" of night {night}" if night > 1 else "")
 
 
 # --- reasons ----------------------------------------------------------------------------------
@@ -214,7 +216,8 @@ def _air_conditioner(found: Findings, floor: Array) -> list[Reason]:
     share = found.hourly("climate.run_share")[0]
     amps = np.broadcast_to(found.hourly("climate.unit_power")[0] / efficiency / volts, share.shape)
     dark = found.hourly("weather.sun_zenith")[0] > np.pi / 2
-    night = float(np.sum((amps * share)[dark])) * 24.0 / share.size * 3600
+    nights = share.size * step_hours(share.size) / 24.0
+    night = float(np.sum((amps * share)[dark])) * step_hours(share.size) / nights * 3600
     if night <= 0:
         return []
     peak = float(np.max(amps[share > 0]))
@@ -281,7 +284,7 @@ def _pictures(found: Findings, floor: Array) -> tuple[Curve, ...]:
             "State of charge from sunset on",
             "hours",
             "percent",
-            tuple(k * 86400.0 / count for k in range(count + 1)),
+            tuple(k * step_hours(count) * 3600.0 for k in range(count + 1)),
             (charge,),
             x_label="after sunset",
             y_label="state of charge",

@@ -131,7 +131,7 @@ def heater_hours(found: Findings) -> list[tuple[str, float]]:
         mean, running = found.hourly(name)[0], found.hourly(f"power.running_current.{key}")[0]
         if running.max() <= 0 or np.all(running > 0):
             continue
-        made.append((names[key], float(np.sum(mean) / running.max()) * 24.0 / mean.size))
+        made.append((names[key], float(np.mean(mean) / running.max()) * 24.0))
     return made
 
 

@@ -27,6 +27,7 @@ from plugins.power.phrases import (
     percentiles,
     share_true,
     spans,
+    step_hours,
 )
 from plugins.power.shore import continuous_limit, largest_running_mean
 
@@ -78,7 +79,7 @@ def _verdict(
     lasting = amps(inlet.lasting)
     # Where both are said alike the number alone would not show it.
     over_line = f"over the {line}" if lasting != line else f"a shade over the {line}"
-    hour = clock(worst_step(inlet) * 24.0 / inlet.total.shape[1])
+    hour = clock(worst_step(inlet) * step_hours(inlet.total.shape[1]))
     if inlet.over[0]:
         if inlet.peak[0] > inlet.breaker[0] * (1 + 1e-9):
             text = f"{amps(inlet.peak)} in the hour from {hour} is over the {amps(inlet.breaker)} breaker: it will trip."
@@ -150,8 +151,9 @@ def _next(
 
 def best_shift(found: Findings, total: Array, names: dict[str, str]) -> str:
     """Which listed load to move, by how many hours, and what that does to the worst three hours."""
-    step = 86400.0 / total.size
+    step = step_hours(total.size) * 3600.0
     now = float(largest_running_mean(total, step)[0, 0])
+    day = min(total.size, 24)
     best: tuple[float, int, str, str] | None = None
     for path in found.items("power.load"):
         figure = f"power.load_current.{load_key(path)}"
@@ -160,7 +162,7 @@ def best_shift(found: Findings, total: Array, names: dict[str, str]) -> str:
         part = found.hourly(figure)[0]
         if not np.any(part) or np.all(part > 0):
             continue
-        for shift in sorted(range(1, total.size), key=lambda n: min(n, total.size - n)):
+        for shift in sorted(range(1, day), key=lambda n: min(n, day - n)):
             then = float(largest_running_mean(total - part + np.roll(part, shift), step)[0, 0])
             if best is None or then < best[0] - 0.05:
                 best = (then, shift, names.get(load_key(path), "it"), figure)
@@ -184,7 +186,7 @@ def best_shift(found: Findings, total: Array, names: dict[str, str]) -> str:
 
 def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Picture, ...]:
     steps = inlet.total.shape[1]
-    hours = tuple((k + 0.5) * 24.0 / steps for k in range(steps))
+    hours = tuple((k + 0.5) * step_hours(steps) for k in range(steps))
     layers = [
         _layer(names.get(figure_key(name), figure_key(name)), found.hourly(name))
         for name in found.family("power.load_current")

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from console.contract import Findings, Reason
 from plugins.power.consumers import OWN_KEYS, load_key
-from plugins.power.phrases import clock, listed, often, spans
+from plugins.power.phrases import clock, listed, often, spans, step_hours
 from plugins.power.shore import continuous_limit
 from plugins.power.tables import (
     INSTANT_TRIP_MULTIPLE,
@@ -124,7 +124,7 @@ def _worst_hour(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Re
     total = float(inlet.total[0, worst])
     if total <= 0:
         return [Reason("Nothing listed draws on shore power.")]
-    hour = clock(worst * 24.0 / inlet.total.shape[1])
+    hour = clock(worst * step_hours(inlet.total.shape[1]))
     parts = [(name, float(found.hourly(name)[0, worst])) for name in found.family("power.load_current")]
     said = []
     for name, part in sorted(parts, key=lambda item: -item[1]):

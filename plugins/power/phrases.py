@@ -66,8 +66,15 @@ def clock(hour: float) -> str:
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
+def step_hours(steps: int) -> float:
+    """Hours of a step: a day's part, or an hour where the run is of several days."""
+    return 24.0 / steps if steps <= 24 else 1.0
+
+
 def spans(mask: NDArray[np.bool_]) -> str:
-    """The hours of a day in which something is so: ``"06:00 to 08:00, 18:00 to 20:00"``."""
+    """The hours of a day in which something is so, on any day: ``"06:00 to 08:00, 18:00 to 20:00"``."""
+    if mask.size > 24:
+        mask = np.asarray(mask.reshape(-1, 24).any(axis=0))
     count = mask.size
     width = 24.0 / count
     if mask.all():
