@@ -52,7 +52,9 @@ def sized(boat: Boat, text: str, system: System) -> str:
             return "as fitted"
         entry = boat.inputs[path]
         if entry.measure is not None and not entry.compute:
-            return say(entry.measure.value, entry.style, system)
+            written = entry.measure.text.partition("±")[0].strip()  # 3/4 in, as it is printed on the hose
+            assumed = entry.origin == "assumed" or not written
+            return say(entry.measure.value, entry.style, system) if assumed else shown(written)
         return shown(entry.text or entry.value or "as fitted")
 
     return _PLACE.sub(fill, text)
