@@ -84,10 +84,12 @@ def iced_face(run: Run, grown: Array | None = None) -> Array:
 
 
 def conditions_airflow(run: Run, grown: Array | None = None) -> Array:
-    """Air through the unit as a share of its clean air flow."""
+    """Air through the unit as a share of its clean air flow, at its label's volts or less."""
+    volts = run.figure("power.supply_voltage") / run.number("climate.voltage")
+    slowed = np.clip(volts, 0.5, 1.0) ** tables.BLOWER_VOLTS_EXPONENT
     return air_flow_share(
         run.number("climate.filter_blocked"), iced_face(run, grown),
-        run.number("climate.duct_restriction"), run.number("climate.airflow_share"),
+        run.number("climate.duct_restriction"), run.number("climate.airflow_share") * slowed,
     )  # fmt: skip
 
 

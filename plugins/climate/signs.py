@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from console.contract import Run
 from console.properties import air
 from plugins.climate import tables
-from plugins.climate.estimates import conditions_airflow, iced_face, target_temperature, water_heat
+from plugins.climate.estimates import iced_face, target_temperature, water_heat
 from plugins.climate.exchange import DRIEST_AIR, FREEZING, air_flow_share, within_air, within_moist
 from plugins.climate.load import bilge_air
 
@@ -151,9 +151,7 @@ def signs(run: Run) -> Figures:
         figure("climate.evaporating_temperature"),
         figure("climate.condensing_temperature"),
     )
-    whole_ducts = air_flow_share(
-        number("climate.filter_blocked"), iced, 0.0, number("climate.airflow_share")
-    )
+    clogged, ducts = number("climate.filter_blocked"), number("climate.duct_restriction")
     capacity = np.maximum(figure("climate.unit_capacity"), 1.0)
     load_share = np.clip(figure("climate.cooling_load") / capacity, 0.0, MOST_LOAD_SHARE)
     cut_out = figure("climate.trip.low_pressure")
@@ -175,7 +173,7 @@ def signs(run: Run) -> Figures:
         "climate.high_pressure_margin": number("climate.trip_temperature") - condensing,
         "climate.low_pressure_margin": boiling - number("climate.low_pressure_trip"),
         "climate.voltage_share": figure("power.supply_voltage") / number("climate.voltage"),
-        "climate.duct_share": conditions_airflow(run, grown) / whole_ducts,
+        "climate.duct_share": air_flow_share(clogged, iced, ducts) / air_flow_share(clogged, iced, 0.0),
         "climate.frost_share": frost_share(figure("climate.coil_temperature"), boiling, iced),
         "climate.load_share": load_share,
         "climate.starts_per_hour": starts_per_hour(load_share, swing, switched),

@@ -192,6 +192,10 @@ which a scale resistance acts."""
 AIR_FILM_EXPONENT: Final = 0.5
 """Air-side film with flow over plate fins (0.4-0.6, from memory)."""
 
+BLOWER_VOLTS_EXPONENT: Final = 0.5
+"""Air of a small blower with the volts below its rating: its permanent-split-capacitor motor slips far
+(some speed controls do no more than lower its volts; exponent common practice, no source)."""
+
 AIR_PATH_SHARE: Final = MappingProxyType({"filter": 0.2, "coil": 0.4, "duct": 0.4})
 """How the blower's pressure is spent when everything is clean (common practice, no source)."""
 

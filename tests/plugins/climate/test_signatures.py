@@ -172,8 +172,7 @@ TABLE = {
     # The table has H at about 0.9 and says from memory: by the balance a flooded condenser costs amps
     # and hardly any heat, as long as it does not trip.
     "overcharge": Row(H=(0.9, 1.005), A=(1.02, np.inf), s=(-3.0, 0.6)),
-    # Weak air at a low voltage is not modelled: a blower's motor slips by a few in a hundred.
-    "low_voltage": Row(A=(1.01, np.inf)),
+    "low_voltage": Row(A=(1.01, np.inf), s=(-1.5, 2.5), airflow=(0.85, 0.99)),
     # The warmer, wetter air it breathes is more heat to move: H a little above one, amps hardly.
     "air_ingress": Row(rise=(1.0, 1.2), H=(1.0, 1.2)),
     "supply_short_circuit": Row(rise=(0.85, 1.0), H=(0.85, 1.0), A=(0.95, 1.01)),
