@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import sys
-import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -378,20 +376,10 @@ def _write(text: str, output: Path | None, replace: bool) -> None:
         stream.write(text.encode("utf-8"))
         stream.flush()
         return
-    if output.exists() and not replace:
-        fail(f"{shown(output)} is there already; --replace replaces it")
-    temporary = ""
-    try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{output.name}.", dir=output.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8"))
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, 0o644)
-        os.replace(temporary, output)
-    except OSError as error:
-        with suppress(OSError):
-            os.unlink(temporary)
-        fail(
-            f"{shown(output)} could not be written ({shown(error.strerror or error)}); what was there stays"
-        )
+    from console.logbook.writing import ThereAlready, write_file
+
+    with _said():
+        try:
+            write_file(text, output, replace)
+        except ThereAlready as error:
+            fail(f"{error}; --replace replaces it")

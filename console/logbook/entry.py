@@ -12,6 +12,27 @@ class LogError(ValueError):
     """Something that cannot be logged, read or written; the message is one sentence."""
 
 
+class Doubt(LogError):
+    """A file that can be read in more ways than one: ``ask`` is what to say of it.
+
+    ``choices`` are what may be said, each with what it would mean, in words.
+    """
+
+    def __init__(self, sentence: str, ask: str, choices: tuple[tuple[str, str], ...]) -> None:
+        super().__init__(f"{sentence}: say which with --{ask}")
+        self.sentence = sentence
+        self.ask = ask
+        self.choices = choices
+
+
+class Unmapped(LogError):
+    """A file whose columns nobody has named yet; they are ``columns``, each with a sample."""
+
+    def __init__(self, sentence: str, columns: tuple[tuple[str, str], ...]) -> None:
+        super().__init__(sentence)
+        self.columns = columns
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One reading or event, as it stands now. Immutable; correcting it makes another revision.

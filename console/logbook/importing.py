@@ -14,14 +14,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from console.logbook.catalogue import Catalogue, NoValue, catalogue_of, clean
-from console.logbook.entry import Entry, LogError
+from console.logbook.entry import Doubt, Entry, LogError, Unmapped
 from console.logbook.mapping import HowToRead, Mapping, mappings_of
 from console.logbook.tabular import (
     Grid,
     Row,
     decimal_of,
     grid_of,
-    likely_heading,
+    likely_columns,
     read_text,
     unmarked,
     with_point,
@@ -87,24 +87,27 @@ def read_file(
     most = max((len(each.headings()) for each, _ in found), default=0)
     found = [pair for pair in found if len(pair[0].headings()) == most]
     if len(found) > 1:
-        names = ", ".join(each.name for each, _ in found)
-        raise LogError(f"its columns fit more than one mapping ({names}): say which with --map")
+        names = tuple((each.name, f"columns {', '.join(each.headings())}") for each, _ in found)
+        said = ", ".join(name for name, _ in names)
+        raise Doubt(f"its columns fit more than one mapping ({said})", "map", names)
     if not found:
-        raise LogError(_no_mapping(text, mappings if wanted else ()))
+        raise _no_mapping(text, mappings if wanted else ())
     mapping, grid = found[0]
     assert grid is not None
     return _wide(grid, mapping, catalogue, zone, how)
 
 
-def _no_mapping(text: str, wanted: Sequence[Mapping]) -> str:
-    columns = ", ".join(shown(each, 30) for each in likely_heading(text)[:12]) or "none that can be told"
+def _no_mapping(text: str, wanted: Sequence[Mapping]) -> LogError:
+    columns = likely_columns(text)
+    said = ", ".join(shown(name, 30) for name, _ in columns[:12]) or "none that can be told"
     if wanted:
-        return f"mapping {wanted[0].name} does not fit its columns, which are {columns}"
-    return (
-        f"its columns are {columns}, which is not at,reading,value,unit,note nor a mapping kept here; "
+        return LogError(f"mapping {wanted[0].name} does not fit its columns, which are {said}")
+    sentence = (
+        f"its columns are {said}, which is not at,reading,value,unit,note nor a mapping kept here; "
         "say once which is what: boat-console log map SCENARIO NAME --at COLUMN "
         '--column "COLUMN=READING UNIT"'
     )
+    return Unmapped(sentence, columns) if columns else LogError(sentence)
 
 
 class _Troubles:

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from console.logbook.entry import LogError
+from console.logbook.entry import Doubt, LogError
 from console.quantities import shown
 
 LARGEST = 64 * 1024 * 1024
@@ -99,15 +99,22 @@ def grid_of(text: str, wanted: Iterable[str]) -> Grid | None:
     return None
 
 
-def likely_heading(text: str) -> tuple[str, ...]:
-    """The first line that has the most cells: what to call a file's columns when asking."""
-    best: tuple[str, ...] = ()
+def likely_columns(text: str) -> tuple[tuple[str, str], ...]:
+    """What a file's columns are called, each with its first value: the first of the fullest lines."""
+    best: list[Row] = []
+    full = 0
     for separator in SEPARATORS:
-        for row in _rows(text, separator, HEADING_WITHIN):
-            cells = tuple(cell.strip() for cell in row.cells)
-            if len(cells) > len(best) and all(cells):
-                best = cells
-    return best
+        rows = _rows(text, separator, HEADING_WITHIN)
+        for number, row in enumerate(rows):
+            filled = sum(bool(cell.strip()) for cell in row.cells)
+            if filled > max(full, 1):
+                best, full = rows[number:], filled
+    if not best:
+        return ()
+    below = best[1].cells if len(best) > 1 else ()
+    samples = [below[at].strip() if at < len(below) else "" for at in range(len(best[0].cells))]
+    named = zip(best[0].cells, samples, strict=True)
+    return tuple((cell.replace("\ufeff", "").strip(), sample) for cell, sample in named if cell.strip())
 
 
 def _rows(text: str, separator: str, most: int | None = None) -> list[Row]:
@@ -129,6 +136,7 @@ def _rows(text: str, separator: str, most: int | None = None) -> list[Row]:
 # --- decimal commas -----------------------------------------------------------------------------
 
 COMMA, POINT = "comma", "point"
+DECIMALS = ((COMMA, "1,5 is one and a half"), (POINT, "1,500 is fifteen hundred"))
 _SURE_COMMA = re.compile(
     r"[-+]?(?:\d+,\d{1,2}|\d+,\d{4,}|0,\d+|\d{4,},\d+|\d{1,3}(?:\.\d{3})+,\d+)(?![\d,.])"
 )
@@ -150,17 +158,18 @@ def decimal_of(cells: Sequence[tuple[int, str]], separator: str, said: str = "")
     comma = next((each for each in cells if _SURE_COMMA.match(each[1])), None)
     point = next((each for each in cells if _SURE_POINT.match(each[1])), None)
     if comma and point:
-        raise LogError(
+        raise Doubt(
             f"some numbers have a comma and some a point ({shown(comma[1])} on line {comma[0]}, "
-            f"{shown(point[1])} on line {point[0]}): say which with --decimal"
-        )
+            f"{shown(point[1])} on line {point[0]})", "decimal", DECIMALS,
+        )  # fmt: skip
     if comma:
         return COMMA
     doubtful = next((each for each in cells if _DOUBTFUL.match(each[1])), None)
     if doubtful and not point and separator != ",":
-        raise LogError(
-            f"line {doubtful[0]}: {shown(doubtful[1])} may be a decimal comma or thousands: say which "
-            "with --decimal comma or --decimal point"
+        raise Doubt(
+            f"line {doubtful[0]}: {shown(doubtful[1])} may be a decimal comma or thousands",
+            "decimal",
+            DECIMALS,
         )
     return POINT
 

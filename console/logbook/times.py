@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from typing import TYPE_CHECKING
 
-from console.logbook.entry import LogError
+from console.logbook.entry import Doubt, LogError
 from console.quantities import shown
 
 if TYPE_CHECKING:
@@ -213,9 +213,10 @@ def settle(stamps: Sequence[tuple[str, Stamp]], order: str = "") -> str:
     if len(meant) == 1:
         return fitting[0]
     where, doubtful = next(pair for pair in open_ones if len({pair[1].dates[each] for each in fitting}) > 1)
-    said = " or ".join(f"{_spelt(doubtful.dates[each])} ({ORDER_NAMES[each]})" for each in fitting)
+    ways = tuple((ORDER_NAMES[each], _spelt(doubtful.dates[each])) for each in fitting)
+    said = " or ".join(f"{day} ({name})" for name, day in ways)
     before = f"{where}: " if where else ""
-    raise LogError(f"{before}{shown(doubtful.text)} can be read as {said}: say which with --dates")
+    raise Doubt(f"{before}{shown(doubtful.text)} can be read as {said}", "dates", ways)
 
 
 def _spelt(day: date) -> str:
