@@ -7,6 +7,7 @@ prints the table of the contributors' manual.
 
 from __future__ import annotations
 
+import itertools
 import sys
 from dataclasses import dataclass, field
 
@@ -118,7 +119,7 @@ def table(made: Recovery) -> str:
         )
         rows.append(f"| of those, right | {np.mean(named):.3f} | |")
     rows += ["", "| claimed | claims | claimed on average | right |", "|---|---|---|---|"]
-    for low, high in zip(EDGES, EDGES[1:], strict=False):
+    for low, high in itertools.pairwise(EDGES):
         count, said, right = made.console.band(low, high)
         if count:
             rows.append(f"| {low:.2f} to {min(high, 1):.2f} | {count} | {said:.3f} | {right:.3f} |")
