@@ -5,7 +5,7 @@ Wiring only; every record is declared in a module that imports nothing but the c
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Estimate, Join, Question, Reading, Section, State, hookimpl
+from console.contract import Caution, Change, Estimate, Join, Question, Reading, Section, State, hookimpl
 
 _HERE = "plugins.raw_water"
 
@@ -28,6 +28,13 @@ def boat_readings() -> Iterable[Reading]:
     from plugins.raw_water.readings import READINGS
 
     return READINGS
+
+
+@hookimpl
+def boat_changes() -> Iterable[Change]:
+    from plugins.raw_water.changes import CHANGES
+
+    return CHANGES
 
 
 @hookimpl

@@ -209,7 +209,7 @@ def _hose(
     bends = run.number(f"{item}.bends") * hydraulics.elbow_loss_crane(bore)
     fittings.append(Fitting(name, hydraulics.head_per_flow_squared(bends, area), place))
     tubes.append(Tube(name, bore, area, run.number(f"{item}.length"), roughness, place))
-    width = 1.0 - (1.0 - run.number(f"{item}.open_width")) * run.number("raw_water.trial.kinks_left")
+    width = 1.0 - (1.0 - _kinked_to(run, item)) * run.number("raw_water.trial.kinks_left")
     if np.all(width >= 1.0):
         return
     fittings.append(
@@ -223,6 +223,24 @@ def _hose(
             _KINK_LENGTH * bore * (1.0 - np.clip(width, 0.0, 1.0)), roughness, place,
         )
     )  # fmt: skip
+
+
+def _kinked_to(run: Run, item: str) -> Array:
+    """Open width of a hose; the first hose's kink may be tried anywhere along them all."""
+    place, width = run.number("raw_water.trial.kink_place"), run.number(f"{item}.open_width")
+    first = first_of(run, "hose")
+    if not np.any(place > 0):
+        return width
+    before, total = np.zeros((1, 1)), np.zeros((1, 1))
+    hoses = [hose for hose in run.items(LINE) if part_of(run, hose) == "hose"]
+    for hose in hoses:
+        before = total if hose == item else before
+        total = total + run.number(f"{hose}.length")
+    along = place * total
+    here = (along > before) & (along <= before + run.number(f"{item}.length"))
+    tried = np.where(here, run.number(f"{first}.open_width"), 1.0)
+    own = np.ones((1, 1)) if item == first else width
+    return np.asarray(np.where(place > 0, np.minimum(own, tried), width))
 
 
 def _strainer(run: Run, item: str, place: int) -> tuple[Fitting, Fitting]:

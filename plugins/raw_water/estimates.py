@@ -82,6 +82,11 @@ def line(run: Run) -> dict[str, Array]:
         # Heads are means over the time water is called for, as the flow is.
         "raw_water.pump_head": here(at.head) * running,
         **{f"raw_water.loss.{name}": here(loss) * running for name, loss in at.losses.items()},
+        # Both halves at the clean flow: the lower one is the clean line's own, and not asked for.
+        "raw_water.restriction": here(
+            system_head_and_slope(now.line, np.concatenate((clean_flow, clean_flow)), viscosity)[0]
+            - now.line.lift
+        ),
         **speeds,
         "raw_water.suction_margin": here(spare),
         "raw_water.inlet_head": here(inlet),

@@ -20,6 +20,8 @@ _LINE = Estimate(
         Given("raw_water.pump_head", "m", "Head the pump gives at that flow", "head", "mean",
               source="label or maker's curve, affinity laws"),
         Given("raw_water.loss.*", "m", "Head this part of the line takes", "head", "mean", source=_DARCY),
+        Given("raw_water.restriction", "m", "Head the line as it is would take at the clean flow, without its lift",
+              "head", "mean", source=_DARCY),
         Given("raw_water.velocity.*", "m/s", "Speed of the water in this hose", "speed", "least",
               source="flow over area"),
         Given("raw_water.suction_margin", "m", "Suction head to spare over what the pump needs (NPSH)", "head",

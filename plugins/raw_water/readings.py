@@ -9,15 +9,15 @@ READINGS = (
     Reading(
         "fill_time", "Seconds to fill the bucket",
         "Hold the bucket under the overboard, ten minutes after the start, and time it to the brim; "
-        "twice, and again if the two differ by more than two seconds.",
+        "twice, and again if the two differ by more than two seconds. Under 15 seconds take a larger bucket.",
         4, "evidence", unit="s", style="seconds", predicts="raw_water.fill_time", instrument="bucket",
-        shared_error="± 4 %", own_error="± 4 %", complaints=_CLIMATE,
+        shared_error="± 5 %", own_error="± 5 %", model_error="± 4 %", complaints=_CLIMATE,
     ),
     Reading(
         "raw_water_flow", "Seawater flow",
         "From a flow meter, or a bucket's volume over its seconds, ten minutes after the start.",
         4, "evidence", unit="m**3/s", style="flow", predicts="raw_water.flow", instrument="bucket",
-        shared_error="± 4 %", own_error="± 4 %", complaints=_CLIMATE,
+        shared_error="± 5 %", own_error="± 5 %", model_error="± 4 %", complaints=_CLIMATE,
     ),
     Reading(
         "strainer", "The strainer's basket",
@@ -62,4 +62,13 @@ READINGS = (
         2, "evidence", choices=("normal", "racing", "humming", "grinding", "silent"),
         chances=f"{_CHANCES}:pump_sound", hazards=("locker_work",), complaints=_CLIMATE,
     ),
+    Reading(
+        "after_cleaning", "The flow after cleaning the strainer",
+        "Once the basket is clean: did the stream come back, or is it as before?",
+        15, "evidence", choices=("restored", "unchanged"), chances=f"{_CHANCES}:after_cleaning",
+        hazards=("below_waterline", "wet_mains_pump", "locker_work"), complaints=_CLIMATE,
+    ),
+    Reading("cleaned_strainer", "Cleaned the strainer", "Write it on the day the basket was clean.", 1, "event"),
+    Reading("repair", "Repaired", 'What was repaired: "line", any work on the raw-water line.', 1, "event",
+            choices=("line",)),
 )  # fmt: skip

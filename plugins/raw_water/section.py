@@ -288,6 +288,12 @@ class Trial(Table):
         hard=("0 %", "100 %"),
         help="How much of every kink is left; 0 % straightens them all.",
     )
+    kink_place: Quantity = quantity(
+        "share",
+        "0 %",
+        hard=("0 %", "100 %"),
+        help="Where along all the hoses the first one's kink is tried; 0 % leaves it where it is.",
+    )
     dips_left: Quantity = quantity(
         "share", "100 %", hard=("0 %", "100 %"),
         help="How much of every dip and hump is left; 0 % lays every hose rising all the way.",
