@@ -82,7 +82,8 @@ def box_of(run: Run) -> Box:
     box = box_in(run, surroundings_of(run))
     if not (run.has("cold_box.week.amp_hours") or run.has("cold_box.melt.amount")):
         return box
-    return fitted(box, run.figure("cold_box.wall_factor"), run.figure("cold_box.leak_factor"))
+    walls, leak = (run.figure(f"cold_box.{name}_factor")[:, :1] for name in ("wall", "leak"))
+    return fitted(box, walls, leak)  # one factor for all hours
 
 
 def fitted(box: Box, wall_factor: Array, leak_factor: Array) -> Box:
