@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from console.commands.base import (
     boat_at,
     cli,
+    fail,
     json_option,
     prepared,
     print_json,
@@ -18,9 +20,14 @@ from console.commands.base import (
     units_option,
 )
 
+if TYPE_CHECKING:
+    from console.boatfile import Boat
+    from console.quantities import System
+
 
 @cli.command(short_help="The boat's work list: what gives most for the time it takes, and what is due.")
 @scenario_argument
+@click.argument("cause", required=False)
 @sets_option
 @click.option(
     "--draws", type=click.IntRange(0, 1024), default=64, show_default=True,
@@ -28,11 +35,19 @@ from console.commands.base import (
 )  # fmt: skip
 @units_option
 @json_option
-def jobs(scenario: Path, sets: tuple[str, ...], draws: int, units: str | None, as_json: bool) -> None:
-    """Weigh every action open to the owner of SCENARIO, over all plugins, and rank them."""
+def jobs(
+    scenario: Path, cause: str | None, sets: tuple[str, ...], draws: int, units: str | None, as_json: bool
+) -> None:
+    """Weigh every action open to the owner of SCENARIO, over all plugins, and rank them.
+
+    With CAUSE, its job sheet: parts, state of the boat, steps with their cautions, and the proof.
+    """
     boat = boat_at(scenario, sets)
     system = system_of_run(boat, units)
     prepared(boat)
+    if cause is not None:
+        _sheet(boat, cause, system, as_json)
+        return
     from console.jobs import work_list, work_list_json, work_list_text
 
     made = work_list(boat, system, draws)
@@ -40,3 +55,17 @@ def jobs(scenario: Path, sets: tuple[str, ...], draws: int, units: str | None, a
         print_json(work_list_json(boat, made, system))
     else:
         click.echo(work_list_text(boat, made, system))
+
+
+def _sheet(boat: Boat, cause: str, system: System, as_json: bool) -> None:
+    from console.inference import ReadingError
+    from console.inference.job_sheet import job_sheet, sheet_json, sheet_text
+
+    try:
+        made = job_sheet(boat, cause, system)
+    except ReadingError as error:
+        fail(str(error))
+    if as_json:
+        print_json(sheet_json(made))
+    else:
+        click.echo(sheet_text(boat, made))
