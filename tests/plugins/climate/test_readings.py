@@ -138,6 +138,13 @@ def test_readings_that_cannot_be_leave_every_figure_finite(pins: dict[str, float
         assert np.isfinite(values).all(), name
 
 
+def test_a_wet_bulb_read_above_the_dry_one_is_saturated_air() -> None:
+    ran = moment(climate__return_air_temperature=300.0, climate__return_wet_bulb=301.0)
+    assert nominal(ran, "return_humidity_ratio") == pytest.approx(
+        float(air.saturation_humidity_ratio(300.0)), rel=1e-3
+    )
+
+
 def test_the_day_draws_in_the_air_its_cabin_was_served_at() -> None:
     """In the day the return follows from the cabin's own figures, mixing and all."""
     for line in ("", 'supply_recirculated = "40 %"\n', 'return_from_bilge = "50 %"\n'):

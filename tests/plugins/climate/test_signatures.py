@@ -153,7 +153,7 @@ class Row:
 # Low flow from whatever cause: water rises more, the unit rejects nearly all its heat at more amps,
 # and the split falls by 0 to 3 °F, which no owner sees.
 WEAK_STREAM = Row(q=(0.02, 0.90), rise=(1.05, np.inf), H=(0.85, 1.005), A=(1.005, np.inf), s=(-3.0, 1.5))
-NO_WATER = Row(q=(0.0, 0.05), rise=(0.0, 0.0), H=(0.0, 0.0), A=(0.0, 0.4), s=ANY)
+NO_WATER = Row(q=(0.0, 0.15), rise=(0.0, 0.0), H=(0.0, 0.0), A=(0.0, 0.4), s=ANY)
 """Without water the compressor trips within minutes: what is left is fan and pump."""
 
 TABLE = {
@@ -162,9 +162,13 @@ TABLE = {
     "seacock_part_shut": WEAK_STREAM,
     "kinked_hose": WEAK_STREAM,
     "worn_pump": WEAK_STREAM,
+    "suction_air_leak": WEAK_STREAM,
+    # On and off in truth: what is read is the mean of it.
+    "intermittent_pump": WEAK_STREAM,
     "air_lock": NO_WATER,
     "dead_pump": NO_WATER,
-    # The table has q normal: a layer thick enough to halve the heat passed narrows the tube a little.
+    # The table has q normal and H at 0.85 to 0.95. A layer that tells narrows the tube a little; and by the
+    # balance the unit still moves 97 to 99 % of its heat, only at a higher pressure and more amps.
     "scaled_condenser": Row(q=(0.80, 1.0), rise=(0.95, 1.2), H=(0.85, 1.0), A=(1.03, np.inf), s=(-3.0, 0.5)),
     "blocked_air_filter": Row(rise=(0.5, 0.99), H=(0.5, 0.99), A=(0.8, 0.995), s=(2.5, np.inf), airflow=(0.05, 0.80)),
     "iced_evaporator": Row(rise=(0.0, 0.80), H=(0.0, 0.80), A=(0.0, 0.95), s=ANY, airflow=(0.05, 0.60)),
@@ -187,12 +191,10 @@ CELLS = [(key, column) for key in TABLE for column in COLUMNS]
 @pytest.mark.parametrize("how_bad", QUANTILES)
 @pytest.mark.parametrize(("key", "column"), CELLS, ids=[f"{key}-{column}" for key, column in CELLS])
 def test_every_cell_of_the_table_of_signatures(key: str, column: str, how_bad: str) -> None:
-    if key not in causes():
-        pytest.skip("its plugin has not declared it")
     found = signs(key, how_bad)
-    high, low = found["climate.trip.high_pressure"], found["climate.trip.low_pressure"]
-    if TABLE[key] is not NO_WATER and (high or low > 0.5) and key != "iced_evaporator":
-        pytest.skip("so bad that it has tripped: no reading of a running unit")
+    if TABLE[key] is not NO_WATER and key != "iced_evaporator":
+        # Readings are of a running unit.
+        assert found["climate.trip.high_pressure"] == found["climate.trip.low_pressure"] == 0.0
     least, most = getattr(TABLE[key], column)
     assert least <= getattr(found, column) <= most
 
@@ -294,7 +296,7 @@ def test_scale_trips_in_the_heat_first() -> None:
     """Trips only in the hot afternoon, gradual over seasons ("Marine air conditioning troubleshooting
     on a Connecticut boat", panbo.com "clogged condenser coils"): a thick layer runs in cool water and
     trips in warm, where a clean one runs in both."""
-    owner, change = needed("scaled_condenser")
+    owner, change = causes()["scaled_condenser"]
     severity = severity_of(owner, change, boat(), FINE)
     assert severity is not None
     thick = {key_of(owner, change): np.array([np.quantile(severity[1:], 0.9)])}
@@ -316,7 +318,6 @@ def test_scale_trips_in_the_heat_first() -> None:
 
 def test_without_water_the_high_pressure_switch_opens_and_nothing_is_rejected() -> None:
     for key in ("air_lock", "dead_pump"):
-        needed(key)
         found = signs(key)
         assert found["climate.trip.high_pressure"] == 1.0
         assert found["climate.seawater_out"] == found["weather.seawater_temperature"]
@@ -328,20 +329,7 @@ def test_no_fault_of_the_air_side_or_the_refrigerant_moves_the_water() -> None:
 
 
 def test_every_cause_of_the_complaint_has_a_row() -> None:
-    known = set(TABLE) | {"undersized", "nothing_wrong", "suction_air_leak", "intermittent_pump"}
-    assert set(causes()) <= known
-
-
-def test_an_intermittent_pump_passes_less_than_a_whole_one_and_more_than_none() -> None:
-    """On and off, heat-related (from memory)."""
-    needed("intermittent_pump")
-    assert 0.02 < signs("intermittent_pump").q < 0.98
-
-
-def test_air_drawn_in_with_the_water_weakens_the_stream() -> None:
-    """Common practice, no source."""
-    needed("suction_air_leak")
-    assert signs("suction_air_leak", "bad").q < 0.95
+    assert set(causes()) == set(TABLE) | {"undersized", "nothing_wrong"}
 
 
 # --- what a fault does goes one way -------------------------------------------------------------
@@ -386,10 +374,3 @@ def with_input(path: str, value: float) -> With:
     ran = run_moment(boat(), day(), hour(), columns=made)
     assert not ran.unwell, ran.unwell
     return With({name: float(values[0, 0]) for name, values in ran.figures.items()})
-
-
-def needed(key: str) -> Named:
-    """The cause, or the test is skipped: another plugin declares it."""
-    if key not in causes():
-        pytest.skip("its plugin has not declared it")
-    return causes()[key]
