@@ -11,9 +11,9 @@ Arrays inside are (steps, draws), so that each step is one row.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,13 +24,19 @@ from plugins.climate.exchange import FREEZING, within_air, within_moist
 from plugins.climate.icing import ice_share_day, ice_that_fills
 from plugins.climate.load import Loads
 from plugins.climate.mixing import Mixer
-from plugins.climate.moisture import DRY_SHARE, VapourDay, Wet, pan_return, pane_conductance, vapour_day
+from plugins.climate.moisture import VapourDay, Wet, pan_return, pane_conductance, vapour_day
 from plugins.climate.thermal import Network, network
-from plugins.climate.unit import UnitState
+from plugins.climate.thermostat import TemperatureDay, temperature_day
+from plugins.climate.unit import Start, UnitState
 
 Array = NDArray[np.float64]
 
-MOST_SWEEPS = 12
+MOST_SWEEPS = 40
+"""A day that has not closed by then stands as it is, and says so; three to six are usual."""
+
+LEFT = 0.7
+"""Share of the draws still moving below which the rest is set aside."""
+
 CLOSED_TEMPERATURE = 0.05
 CLOSED_HUMIDITY = 1e-4
 """K and kg/kg by which two sweeps may differ when the day counts as closed."""
@@ -46,9 +52,12 @@ _PER_HUMIDITY = 1000.0
 CLOSED_ICE = 0.02
 """Share of the coil's face by which the ice of two sweeps may differ."""
 
-Serve = Callable[[Array, Array, UnitState | None, Array | None], UnitState]
-"""Balances the unit at a return air (temperature, humidity ratio), (draws, steps), from its last
-state, with a share of the coil under ice of its own growth (None: without)."""
+Rows = NDArray[np.intp]
+Chosen = Rows | None
+Serve = Callable[[Array, Array, Start | None, Array | None, Chosen], UnitState]
+"""Balances the unit at a return air (temperature, humidity ratio), (draws, steps), from where its last
+answer stood, with a share of the coil under ice of its own growth (None: without), for the chosen of
+the draws (None: all)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,76 +119,64 @@ class CabinDay:
     settled: NDArray[np.bool_]
 
 
-def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
-    """Share of a step the unit must run to remove ``need`` W of sensible heat, at most 1.
+@dataclass(frozen=True, slots=True)
+class _Cabin:
+    """What a sweep of the day works on, the draw last: (steps, draws) or (draws,)."""
 
-    Running all the step removes ``full`` W; what `pan_return` blows back, ``blown_back`` W of
-    latent heat if all of it, cools the air as it dries off: r·(full + (1 - r/0.8)·blown_back) =
-    need below 0.8 (the smaller root), r·full above. A unit that removes nothing runs all the step.
-    """
-    both = full + blown_back
-    curve = np.maximum(blown_back / DRY_SHARE, 1e-9)
-    square = both * both - 4.0 * curve * need
-    low = 2.0 * need / np.maximum(both + np.sqrt(np.maximum(square, 0.0)), 1e-9)
-    share = np.where((low <= DRY_SHARE) & (square >= 0.0), low, need / np.maximum(full, 1e-9))
-    return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
+    net: Network
+    target: Array
+    load: Array
+    exchange: Array
+    brought: Array
+    vapour: Array
+    bilge_temperature: Array
+    bilge_humidity_ratio: Array
+    wetting: Array
+    dries_off: Array
+    pane: Array
+    pane_share: Array
+    outdoor: Array
+    drawn: Array
+    again: Array
+    mass: Array
+    buffer: Array
+    icy: Array
+    below: Array | None
+
+    def of(self, kept: NDArray[np.intp]) -> _Cabin:
+        """The same for some of the draws."""
+        parts: dict[str, Any] = {name: getattr(self, name) for name in self.__slots__}
+        net = parts.pop("net").of(kept)
+        some: dict[str, Any] = {name: None if each is None else each[..., kept] for name, each in parts.items()}
+        return _Cabin(net, **some)
 
 
-class TemperatureDay(NamedTuple):
-    """The cabin air's deviation from its target, K, and the heat that makes it, (steps, draws).
+@dataclass(slots=True)
+class _Trial:
+    """What the sweeps look for, (steps, draws): the cabin's air, how much colder and drier than it
+    the return is for the supply air that goes straight back, the ice; and where the day begins."""
 
-    ``start``, ``end`` (modes, draws) and ``states`` are of the network, at the steps' beginnings.
-    """
+    deviation: Array
+    humidity: Array
+    short_temperature: Array
+    short_humidity: Array
+    state: Array
+    water: tuple[Array, Array]
+    ice: Array | None = None
+    start: Start | None = None
 
-    mean: Array
-    run: Array
-    heat: Array
-    removed: Array
-    start: Array
-    end: Array
-    states: Array
-
-
-def temperature_day(
-    net: Network, load: Array, full: Array, slope: Array, old: Array, blown_back: Array, start: Array,
-    below: Array | None = None,
-) -> TemperatureDay:  # fmt: skip
-    """The thermostat's day: in each step the unit runs just long enough to end on the target.
-
-    ``load`` W to be removed to hold the target; ``full`` W (not below 0) removed by running all
-    the step with the air at a mean deviation ``old`` K, growing by ``slope`` W/K; ``blown_back`` W
-    as in `run_share_needed`; (steps, draws). ``start`` is the network's state. Below the target
-    the unit is off (it does not heat). ``below`` K is how far under the target it is to end each
-    step, None for on it. Exact within a step.
-    """
-    steps, draws = load.shape
-    end_weight, mean_weight, mean_u = -net.weight * net.keep / net.end_u, net.mean_z, net.mean_u
-    keep, gain = net.keep, net.gain
-    share = 1.0 / (1.0 + slope * mean_u)
-    undone = (load - full + slope * old) * share
-    pull = slope * share
-    hold, mean_drift, heat = np.empty((steps, draws)), np.empty((steps, draws)), np.empty((steps, draws))
-    states = np.empty((steps, *keep.shape))
-    state = start
-    for k in range(steps):
-        states[k] = state
-        # The heat that ends the step on the target; what is left in when the unit runs all of it.
-        exact = np.add.reduce(end_weight * state, axis=0)
-        if below is not None:
-            exact = exact - below[k] / net.end_u
-        drift = np.add.reduce(mean_weight * state, axis=0)
-        u = np.minimum(np.maximum(exact, undone[k] - pull[k] * drift), load[k])
-        hold[k], mean_drift[k], heat[k] = exact, drift, u
-        state = keep * state + gain * u
-    mean = mean_drift + mean_u * heat
-    removed = load - heat
-    able = full + slope * (mean - old)
-    run = np.where(hold < load, run_share_needed(removed, able, blown_back), 0.0)
-    return TemperatureDay(mean, run, heat, removed, start, state, states)
+    def of(self, kept: NDArray[np.intp]) -> _Trial:
+        """The same for some of the draws."""
+        ice, start = self.ice, self.start
+        return _Trial(
+            self.deviation[:, kept], self.humidity[:, kept], self.short_temperature[:, kept],
+            self.short_humidity[:, kept], self.state[:, kept], (self.water[0][kept], self.water[1][kept]),
+            None if ice is None else ice[:, kept], None if start is None else start.of(kept),
+        )  # fmt: skip
 
 
 class _Return(NamedTuple):
-    """The air the unit was balanced at, and what it then blew out."""
+    """The air the unit was balanced at, and what it then blew out, (steps, draws)."""
 
     temperature: Array
     humidity_ratio: Array
@@ -189,15 +186,25 @@ class _Return(NamedTuple):
     ice: Array
 
 
-_Rows = TypeVar("_Rows", TemperatureDay, VapourDay, _Return)
+class _Swept(NamedTuple):
+    """One sweep of the day."""
+
+    warm: TemperatureDay
+    damp: VapourDay
+    back: _Return
 
 
-def _kept(done: NDArray[np.bool_], old: _Rows | None, new: _Rows) -> _Rows:
-    """``new``, but for the draws that are done; the last axis is the draw."""
-    if old is None or not done.any():
-        return new
-    pairs = zip(old, new, strict=True)
-    return type(new)(*(np.where(done, held, made) for held, made in pairs))
+def _copied(swept: _Swept) -> _Swept:
+    warm, damp, back = swept
+    return _Swept(
+        TemperatureDay(*map(np.array, warm)), VapourDay(*map(np.array, damp)), _Return(*map(np.array, back))
+    )
+
+
+def _write(held: Sequence[Array], made: Sequence[Array], to: Rows, live: NDArray[np.bool_]) -> None:
+    """Replace in ``held`` the draws that were still moving; the last axis is the draw."""
+    for old, new in zip(held, made, strict=True):
+        old[..., to[live]] = new[..., live]
 
 
 def _largest(values: Array) -> Array:
@@ -205,131 +212,180 @@ def _largest(values: Array) -> Array:
     return np.asarray(np.abs(values).reshape(-1, values.shape[-1]).max(axis=0))
 
 
+def _cabin(loads: Loads, controls: Controls, step: float, shape: tuple[int, ...]) -> _Cabin:
+    def whole(value: Array) -> Array:
+        return rows(np.broadcast_to(value, shape))
+
+    def column(value: Array) -> Array:
+        return np.broadcast_to(value, (shape[0], 1))[:, 0]
+
+    fresh, bilge, bilge_w = (
+        whole(loads.fresh_flow),
+        whole(loads.bilge_flow),
+        whole(loads.bilge_humidity_ratio),
+    )
+    again, volume = column(controls.recirculated), column(controls.volume)
+    return _Cabin(
+        net=network(loads.capacity, loads.to_air, loads.to_outside, step),
+        target=whole(controls.target),
+        load=whole(loads.sensible_total),
+        exchange=fresh + bilge,
+        brought=fresh * whole(loads.fresh_humidity_ratio) + bilge * bilge_w,
+        vapour=whole(loads.vapour),
+        bilge_temperature=whole(loads.bilge_temperature),
+        bilge_humidity_ratio=bilge_w,
+        wetting=whole(loads.wetting),
+        dries_off=whole(loads.dries_off),
+        pane=pane_conductance(whole(loads.pane_area)),
+        pane_share=whole(loads.pane_share),
+        outdoor=whole(loads.outdoor),
+        drawn=column(controls.from_bilge),
+        again=again / (1.0 - again),
+        mass=volume * _AIR_DENSITY,
+        buffer=volume * tables.BUFFER_MASS,
+        icy=ice_that_fills(column(controls.airflow)),
+        below=None if controls.below is None else whole(controls.below),
+    )
+
+
+def rows(value: Array) -> Array:
+    """(draws, steps) as (steps, draws), each step one row in memory."""
+    return np.ascontiguousarray(value.T)
+
+
+def _sweep(
+    cabin: _Cabin, trial: _Trial, serve: Serve, chosen: Chosen, step: float, fan_always: bool
+) -> _Swept:
+    """One day with the unit balanced at the trial's return air; moves ``trial.start`` on."""
+    target, drawn = cabin.target, cabin.drawn
+    back_t = (1.0 - drawn) * (target + trial.deviation) + drawn * cabin.bilge_temperature
+    back_t = within_air(back_t - trial.short_temperature)
+    back_w = (1.0 - drawn) * trial.humidity + drawn * cabin.bilge_humidity_ratio
+    back_w = within_moist(back_w - trial.short_humidity)
+    unit = serve(back_t.T, back_w.T, trial.start, None if trial.ice is None else trial.ice.T, chosen)
+    trial.start = unit.start
+    sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
+    coil, flow, tripped = rows(unit.condensate), rows(unit.air_flow), rows(unit.tripped)
+    touched = flow * rows(unit.contact)
+    slope = np.where(sensible > 0.0, _HEAT_SLOPE * tables.AIR_HEAT * touched, 0.0)
+    wet_slope = np.where(coil > 0.0, _WATER_SLOPE * touched, 0.0)
+    # What dries off takes its heat from the air; the load has that of its own state.
+    full_air = air.saturation_humidity_ratio(within_air(target + trial.deviation))
+    dries = cabin.wetting * (full_air - trial.humidity)
+    todo = cabin.load + tables.VAPORISATION * (cabin.dries_off - dries)
+    if fan_always:
+        todo, full, back_heat = todo + fan, sensible - casing, coil * tables.VAPORISATION
+    else:
+        full, back_heat = sensible - casing - fan, np.zeros_like(todo)
+    warm = temperature_day(
+        cabin.net, todo, np.maximum(full, 0.0), slope, trial.deviation, back_heat, trial.state, cabin.below
+    )
+    here = within_air(target + warm.mean)
+    panes = within_air(here + cabin.pane_share * (cabin.outdoor - here))
+    most, pane_most = air.saturation_humidity_ratio(np.stack([here, panes]))
+    dried = warm.run * (1.0 - pan_return(warm.run, fan_always))
+    damp = vapour_day(
+        step, cabin.mass, cabin.buffer, cabin.vapour, cabin.exchange, cabin.brought, dried, coil, wet_slope,
+        trial.humidity, most, Wet(cabin.wetting, cabin.pane, pane_most), trial.water,
+    )  # fmt: skip
+    ice = np.zeros_like(todo) if trial.ice is None else trial.ice
+    surface = rows(unit.coil_surface)
+    if trial.ice is not None or float(surface.min()) < FREEZING:
+        warmth = flow * tables.AIR_HEAT * np.maximum(back_t - FREEZING, 0.0)
+        # Ice once formed stays from sweep to sweep, or a coil it chokes would seem to thaw.
+        formed = ice_share_day(step, surface, coil, warm.run, tripped, warmth, cabin.icy, fan_always)
+        ice = np.maximum(ice, formed)
+    supply = rows(unit.supply_temperature)
+    drying = back_w - rows(unit.supply_humidity_ratio)
+    return _Swept(warm, damp, _Return(back_t, back_w, supply, drying, tripped, ice))
+
+
 def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, periodic: bool) -> CabinDay:
     """Run the cabin with its unit until the day closes (or once through, if not ``periodic``).
 
-    ``serve`` balances the unit; ``step`` s. At most `MOST_SWEEPS` sweeps; three to six are usual.
+    ``serve`` balances the unit; ``step`` s. At most `MOST_SWEEPS` sweeps; three to six are usual. A
+    draw that has closed is left as it is, so that its answer does not depend on its neighbours.
     """
-    net = network(loads.capacity, loads.to_air, loads.to_outside, step)
     shape = np.broadcast_shapes(loads.total.shape, controls.target.shape)
-
-    def rows(value: Array) -> Array:
-        return np.ascontiguousarray(np.broadcast_to(value, shape).T)
-
-    target = rows(controls.target)
-    load, fresh, bilge = rows(loads.sensible_total), rows(loads.fresh_flow), rows(loads.bilge_flow)
-    bilge_t, bilge_w, vapour = (
-        rows(loads.bilge_temperature),
-        rows(loads.bilge_humidity_ratio),
-        rows(loads.vapour),
+    whole = cabin = _cabin(loads, controls, step, shape)
+    humidity = np.ascontiguousarray(np.broadcast_to(controls.held_humidity_ratio, shape).T)
+    nothing = np.zeros_like(cabin.load)
+    trial = _Trial(
+        nothing, humidity, nothing, nothing, np.zeros_like(cabin.net.keep), (humidity[0], humidity[0])
     )
-    brought = fresh * rows(loads.fresh_humidity_ratio) + bilge * bilge_w
-    exchange = fresh + bilge
-    drawn, again = controls.from_bilge[:, 0], controls.recirculated[:, 0]
-    again = again / (1.0 - again)
-    volume = np.broadcast_to(controls.volume, (shape[0], 1))[:, 0]
-    mass, buffer = volume * _AIR_DENSITY, volume * tables.BUFFER_MASS
-    below = None if controls.below is None else rows(controls.below)
-    wetting, dries_off, pane = (
-        rows(loads.wetting),
-        rows(loads.dries_off),
-        pane_conductance(rows(loads.pane_area)),
-    )
-    pane_share, outdoor = rows(loads.pane_share), rows(loads.outdoor)
-    icy = ice_that_fills(np.broadcast_to(controls.airflow, (shape[0], 1))[:, 0])
-
-    # What the sweeps look for: the cabin's air, and how much colder and drier than it the return
-    # is for the supply air that goes straight back.
-    deviation, humidity = np.zeros_like(load), rows(controls.held_humidity_ratio)
-    short_t, short_w = np.zeros_like(load), np.zeros_like(load)
     weights = np.array([1.0, _PER_HUMIDITY, 1.0, _PER_HUMIDITY])[:, None, None]
-    state = np.zeros_like(net.keep)
-    water = (humidity[0], humidity[0])
     mixer = Mixer()
-    last: UnitState | None = None
-    result: tuple[TemperatureDay, VapourDay, _Return] | None = None
-    ice: Array | None = None
-    done = np.zeros(shape[0], dtype=bool)
-    sweeps = 0
-    for _ in range(MOST_SWEEPS):
+    order = np.arange(shape[0])
+    live, done = np.ones(shape[0], dtype=bool), np.zeros(shape[0], dtype=bool)
+    result: _Swept | None = None
+    owned, sweeps = False, 0
+    while sweeps < MOST_SWEEPS:
+        chosen = None if order.size == shape[0] else order
+        found = _sweep(cabin, trial, serve, chosen, step, controls.fan_always)
+        warm, damp, back = found
         sweeps += 1
-        back_t = within_air((1.0 - drawn) * (target + deviation) + drawn * bilge_t - short_t)
-        back_w = within_moist((1.0 - drawn) * humidity + drawn * bilge_w - short_w)
-        last = unit = serve(back_t.T, back_w.T, last, None if ice is None else ice.T)
-        sensible, fan, casing = rows(unit.sensible), rows(unit.fan_heat), rows(unit.casing_heat)
-        coil, touched = rows(unit.condensate), rows(unit.air_flow * unit.contact)
-        slope = np.where(sensible > 0.0, _HEAT_SLOPE * tables.AIR_HEAT * touched, 0.0)
-        wet_slope = np.where(coil > 0.0, _WATER_SLOPE * touched, 0.0)
-        # What dries off takes its heat from the air; the load has that of its own state.
-        dries = wetting * (air.saturation_humidity_ratio(within_air(target + deviation)) - humidity)
-        todo = load + tables.VAPORISATION * (dries_off - dries)
-        if controls.fan_always:
-            todo, full, back_heat = todo + fan, sensible - casing, coil * tables.VAPORISATION
+        if result is None or (chosen is None and live.all()):
+            result, owned = found, False
         else:
-            full, back_heat = sensible - casing - fan, np.zeros_like(load)
-        warm = temperature_day(net, todo, np.maximum(full, 0.0), slope, deviation, back_heat, state, below)
-        here = within_air(target + warm.mean)
-        most = air.saturation_humidity_ratio(here)
-        panes = air.saturation_humidity_ratio(within_air(here + pane_share * (outdoor - here)))
-        dried = warm.run * (1.0 - pan_return(warm.run, controls.fan_always))
-        damp = vapour_day(
-            step, mass, buffer, vapour, exchange, brought, dried, coil, wet_slope, humidity, most,
-            Wet(wetting, pane, panes), water,
-        )  # fmt: skip
-        grown = np.zeros_like(load) if ice is None else ice
-        surface = rows(unit.coil_surface)
-        if ice is not None or float(surface.min()) < FREEZING:
-            warmth = rows(unit.air_flow) * tables.AIR_HEAT * np.maximum(back_t - FREEZING, 0.0)
-            # Ice once formed stays from sweep to sweep, or a coil it chokes would seem to thaw.
-            formed = ice_share_day(
-                step, surface, coil, warm.run, rows(unit.tripped), warmth, icy, controls.fan_always
-            )
-            grown = np.maximum(grown, formed)
-        supply, dried_by = rows(unit.supply_temperature), back_w - rows(unit.supply_humidity_ratio)
-        found = (warm, damp, _Return(back_t, back_w, supply, dried_by, rows(unit.tripped), grown))
-        result = found if result is None else (
-            _kept(done, result[0], warm), _kept(done, result[1], damp), _kept(done, result[2], found[2])
-        )  # fmt: skip
-        looked_for = np.stack([deviation, humidity, short_t, short_w])
-        left = (
-            np.stack([warm.mean, damp.humidity, again * (back_t - supply), again * dried_by]) - looked_for
+            if not owned:
+                result, owned = _copied(result), True
+            for held, made in zip(result, found, strict=True):
+                _write(held, made, order, live)
+        looked_for = np.stack(
+            [trial.deviation, trial.humidity, trial.short_temperature, trial.short_humidity]
         )
+        short = cabin.again * (back.temperature - back.supply), cabin.again * back.drying
+        left = np.stack([warm.mean, damp.humidity, *short]) - looked_for
         settled = (_largest(left[::2]) < CLOSED_TEMPERATURE) & (_largest(left[1::2]) < CLOSED_HUMIDITY)
-        settled &= _largest(grown - (0.0 if ice is None else ice)) < CLOSED_ICE
-        ice = grown if grown.any() else None
+        if trial.ice is not None or back.ice.any():
+            settled &= _largest(back.ice - (0.0 if trial.ice is None else trial.ice)) < CLOSED_ICE
+            trial.ice = back.ice
         if periodic:
+            net = cabin.net
             settled &= (
                 (np.abs((net.weight * (warm.end - warm.start)).sum(axis=0)) < CLOSED_TEMPERATURE)
                 & (np.abs(damp.air_end - damp.air_start) < CLOSED_HUMIDITY)
                 & (np.abs(damp.buffer_end - damp.buffer_start) < CLOSED_HUMIDITY)
             )
-        # A draw that has settled stays, so that its answer does not depend on its neighbours.
-        done |= settled
-        if done.all():
+            trial.state = net.periodic_start(warm.start, warm.end, shape[1])
+            trial.water = (damp.air_end, damp.buffer_end)
+        done[order[live & settled]] = True
+        live &= ~settled
+        if not live.any():
             break
         mixed = mixer.next(
-            (looked_for * weights).reshape(-1, shape[0]), (left * weights).reshape(-1, shape[0])
+            (looked_for * weights).reshape(-1, order.size), (left * weights).reshape(-1, order.size)
         ).reshape(looked_for.shape)
-        deviation, humidity, short_t, short_w = mixed / weights
-        humidity = within_moist(humidity)
-        if periodic:
-            state = net.periodic_start(warm.start, warm.end, shape[1])
-            water = (damp.air_end, damp.buffer_end)
+        trial.deviation, wetter, trial.short_temperature, trial.short_humidity = mixed / weights
+        trial.humidity = within_moist(wetter)
+        if live.mean() < LEFT:
+            kept = np.flatnonzero(live)
+            order, live = order[kept], live[kept]
+            cabin, trial = cabin.of(kept), trial.of(kept)
+            mixer.keep(kept)
     assert result is not None
     warm, damp, back = result
+    return _closed(loads, whole, warm, damp, back, sweeps, done)
 
+
+def _closed(
+    loads: Loads, cabin: _Cabin, warm: TemperatureDay, damp: VapourDay, back: _Return, sweeps: int,
+    done: NDArray[np.bool_],
+) -> CabinDay:  # fmt: skip
+    net = cabin.net
     gained = net.node_temperatures(warm.end) - net.node_temperatures(warm.start)
     means = net.mean_state * warm.states + net.mean_gain * warm.heat[:, None, :]
-    shed = np.einsum("dnm,smd,dn->ds", net.shape, means, loads.to_outside, optimize=True)
+    out = net.shape.transpose(1, 2, 0) * loads.to_outside.T[:, None, :]
+    shed = (means * out.sum(axis=0)).sum(axis=1)
     return CabinDay(
-        temperature=(target + warm.mean).T,
+        temperature=(cabin.target + warm.mean).T,
         humidity_ratio=damp.humidity.T,
         run_share=warm.run.T,
         return_temperature=back.temperature.T,
         return_humidity_ratio=back.humidity_ratio.T,
         heat=warm.heat.T,
         removed=warm.removed.T,
-        shed=shed,
+        shed=shed.T,
         drained=damp.drained.T,
         on_walls=damp.walls.T,
         evaporated=damp.evaporated.T,
@@ -338,8 +394,8 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
         supply_temperature=back.supply.T,
         drying=back.drying.T,
         stored_heat=(gained * loads.capacity.T).sum(axis=0),
-        stored_water=mass * (damp.air_end - damp.air_start)
-        + buffer * (damp.buffer_end - damp.buffer_start),
+        stored_water=cabin.mass * (damp.air_end - damp.air_start)
+        + cabin.buffer * (damp.buffer_end - damp.buffer_start),
         sweeps=sweeps,
         settled=done,
     )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,17 +13,19 @@ from console.contract import Run
 from console.properties import air, seawater
 from console.properties.refrigerants import refrigerant
 from plugins.climate import defaults, tables
-from plugins.climate.cabin import CabinDay, Controls, cabin_day
+from plugins.climate.cabin import CabinDay, Chosen, Controls, cabin_day
 from plugins.climate.damp import cold_surfaces
 from plugins.climate.exchange import air_flow_share, within_air, within_moist
 from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
 from plugins.climate.machine import Label, Machine, machine_from_label
-from plugins.climate.unit import Conditions, UnitState, balance, start_current
+from plugins.climate.unit import NEAR, Conditions, Start, UnitState, balance, start_current
 
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
 
 DAY = 86_400.0
+FIRST_NEAR = 0.3
+"""K to which the unit is balanced in the first sweep of the day."""
 
 
 # --- what the estimates share -----------------------------------------------------------------
@@ -61,7 +64,7 @@ def conditions(
     """What the unit works in at a return air, as the boat is, with ``grown`` ice on its coil."""
     number = run.number
     sea = run.figure("weather.seawater_temperature")
-    iced = iced_face(run, grown)
+    iced = with_ice(number("climate.iced_share"), grown)
     return Conditions(
         return_temperature=return_temperature,
         return_humidity_ratio=return_humidity_ratio,
@@ -77,20 +80,31 @@ def conditions(
     )  # fmt: skip
 
 
-def iced_face(run: Run, grown: Array | None = None) -> Array:
-    """Share of the coil's face under ice: what the file states, and of the rest what ``grown`` covers."""
-    stated = run.number("climate.iced_share")
+def with_ice(stated: Array, grown: Array | None) -> Array:
+    """Share of the coil's face under ice: what is stated, and of the rest what ``grown`` covers."""
     return stated if grown is None else 1.0 - (1.0 - stated) * (1.0 - grown)
 
 
-def conditions_airflow(run: Run, grown: Array | None = None) -> Array:
-    """Air through the unit as a share of its clean air flow, at its label's volts or less."""
+def iced_face(run: Run, grown: Array | None = None) -> Array:
+    """Share of the coil's face under ice, of its own growth and as the file states it."""
+    return with_ice(run.number("climate.iced_share"), grown)
+
+
+def conditions_airflow(run: Run, grown: Array | None = None, chosen: Chosen = None) -> Array:
+    """Air through the unit as a share of its clean air flow, at its label's volts or less.
+
+    With ``grown`` ice on its coil, of the ``chosen`` draws (None: all).
+    """
     volts = run.figure("power.supply_voltage") / run.number("climate.voltage")
     slowed = np.clip(volts, 0.5, 1.0) ** tables.BLOWER_VOLTS_EXPONENT
-    return air_flow_share(
-        run.number("climate.filter_blocked"), iced_face(run, grown),
-        run.number("climate.duct_restriction"), run.number("climate.airflow_share") * slowed,
-    )  # fmt: skip
+    clogged, iced = run.number("climate.filter_blocked"), run.number("climate.iced_share")
+    ducts, fan = run.number("climate.duct_restriction"), run.number("climate.airflow_share") * slowed
+    if chosen is not None:
+        clogged, iced, ducts, fan = (
+            np.broadcast_to(part, (run.draws, part.shape[-1]))[chosen]
+            for part in (clogged, iced, ducts, fan)
+        )
+    return air_flow_share(clogged, with_ice(iced, grown), ducts, fan)
 
 
 def water_heat(run: Run, sea: Array) -> Array:
@@ -234,6 +248,20 @@ def precooling(run: Run) -> Array | None:
     return by * hours_share(run.value("climate.precool_hours", ()), run.hours, run.step_seconds)
 
 
+_Record = TypeVar("_Record", Machine, Conditions)
+
+
+def _of(record: _Record, chosen: NDArray[np.intp], draws: int) -> _Record:
+    """A record of (draws, 1) or (draws, steps) arrays for some of the draws."""
+    parts = {each.name: getattr(record, each.name) for each in fields(record)}
+    kept: dict[str, Any] = {
+        name: part[chosen]
+        for name, part in parts.items()
+        if isinstance(part, np.ndarray) and part.ndim and part.shape[0] == draws
+    }
+    return replace(record, **kept)
+
+
 def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
     """Loads, the cabin's day and the temperature held, for the estimate and for tests."""
     days = run.steps * run.step_seconds / DAY
@@ -255,11 +283,16 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
     ready = conditions(run, held, held)
 
     def serve(
-        temperature: Array, humidity_ratio: Array, last: UnitState | None, grown: Array | None
+        temperature: Array, humidity_ratio: Array, start: Start | None, grown: Array | None, chosen: Chosen
     ) -> UnitState:
-        at = ready if grown is None else conditions(run, held, held, grown)
+        at, made = ready, unit
+        if chosen is not None:
+            at, made = _of(ready, chosen, run.draws), _of(unit, chosen, run.draws)
+        if grown is not None:
+            at = replace(at, iced=with_ice(at.iced, grown), airflow=conditions_airflow(run, grown, chosen))
         at = replace(at, return_temperature=temperature, return_humidity_ratio=humidity_ratio)
-        return balance(unit, at, last.start if last else None)
+        # The first sweep's return air is a guess: no need to settle the unit on it.
+        return balance(made, at, start, FIRST_NEAR if start is None else NEAR)
 
     return loads, cabin_day(loads, controls, serve, run.step_seconds, periodic), held
 

@@ -24,6 +24,12 @@ class Mixer:
         self._left: Array | None = None
         self._steps: list[tuple[Array, Array]] = []
 
+    def keep(self, kept: NDArray[np.intp]) -> None:
+        """Forget all but some of the draws."""
+        self._x = None if self._x is None else self._x[:, kept]
+        self._left = None if self._left is None else self._left[:, kept]
+        self._steps = [(move[:, kept], change[:, kept]) for move, change in self._steps]
+
     def next(self, x: Array, left: Array) -> Array:
         """The next trial after ``x`` left ``left``."""
         if self._x is not None and self._left is not None:

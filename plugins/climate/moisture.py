@@ -88,8 +88,10 @@ def vapour_day(
     drying = 1.0 / (held + pull)
     free, offset = 1.0 / held, wrung * drying
     # Panes well above the dew point take nothing, and cost nothing.
-    sweats = bool((old > 0.9 * wet.pane_humidity).any())
+    near = (old > 0.9 * wet.pane_humidity).any(axis=0)
+    sweats = bool(near.any())
     if sweats:
+        wet = wet._replace(pane=np.where(near, wet.pane, 0.0))
         taken = wet.pane * wet.pane_humidity
         pane_free, pane_drying = 1.0 / (held + wet.pane), 1.0 / (held + pull + wet.pane)
         pane_free_off, pane_drying_off = taken * pane_free, (taken - wrung) * pane_drying

@@ -74,6 +74,13 @@ class Network:
     mean_state: Array
     mean_gain: Array
 
+    def of(self, kept: NDArray[np.intp]) -> Network:
+        """The network of some of the draws."""
+        return Network(
+            self.keep[:, kept], self.gain[:, kept], self.weight[:, kept], self.mean_z[:, kept], self.mean_u[kept],
+            self.end_u[kept], self.shape[kept], self.mean_state[:, kept], self.mean_gain[:, kept],
+        )  # fmt: skip
+
     def node_temperatures(self, state: Array) -> Array:
         """Deviation of every node, K, shape (nodes, draws), from the modes (modes, draws)."""
         nodes: Array = np.einsum("dnm,md->nd", self.shape, state)

@@ -83,6 +83,19 @@ class Slopes(NamedTuple):
     water_c: Array
 
 
+class Start(NamedTuple):
+    """Where a balance stood, (draws, steps): a near one begins there."""
+
+    surface: Array
+    condensing: Array
+    slopes: Slopes
+
+    def of(self, kept: NDArray[np.intp]) -> Start:
+        """The same for some of the draws."""
+        slopes = Slopes(*(each[kept] for each in self.slopes))
+        return Start(self.surface[kept], self.condensing[kept], slopes)
+
+
 @dataclass(frozen=True, slots=True)
 class UnitState:
     """The unit while it runs; arrays (draws, steps), W, K, kg/s, A.
@@ -113,7 +126,7 @@ class UnitState:
     high_pressure: Array
     low_pressure: Array
     voltage: Array
-    start: tuple[Array, Array, Slopes]
+    start: Start
 
     @property
     def tripped(self) -> Array:
@@ -224,7 +237,7 @@ def _evaluate_with_slopes(side: _Side, surface: Array, condensing: Array) -> tup
 
 
 def _solve(
-    side: _Side, start: tuple[Array, Array, Slopes] | None, shape: tuple[int, ...]
+    side: _Side, start: Start | None, shape: tuple[int, ...], near: float
 ) -> tuple[Array, Array, Slopes]:
     machine, at = side.machine, side.at
     top = np.broadcast_to(machine.trip, shape)
@@ -265,27 +278,25 @@ def _solve(
         surface = np.where(moving, np.clip(surface + step_s, _COLDEST_SURFACE, warmest), surface)
         condensing = np.where(moving, np.clip(condensing + step_c, bottom, top), condensing)
         # A point that has arrived stays, so that its answer does not depend on its neighbours.
-        moving = np.maximum(np.abs(surface - before_s), np.abs(condensing - before_c)) >= NEAR
+        moving = np.maximum(np.abs(surface - before_s), np.abs(condensing - before_c)) >= near
         if not moving.any():
             break
     assert slopes is not None
     return surface, condensing, slopes
 
 
-def balance(
-    machine: Machine, at: Conditions, start: tuple[Array, Array, Slopes] | None = None
-) -> UnitState:
+def balance(machine: Machine, at: Conditions, start: Start | None = None, near: float = NEAR) -> UnitState:
     """The unit in balance with what it works in.
 
     ``start`` is a former `UnitState.start` of the same shape: near its answer, a step or two with
-    its slopes are enough. Within 2 W of the tight solution over the usual range; always finite.
+    its slopes are enough. ``near`` is the step, in K, below which a point has arrived. Within 2 W of the tight solution over the usual range; always finite.
     """
     side = _side(machine, at)
     shape = np.broadcast_shapes(
         side.enthalpy.shape, side.contact.shape, side.effectiveness.shape, side.displacement.shape,
         np.shape(at.water_temperature), machine.trip.shape,
     )  # fmt: skip
-    surface, condensing, slopes = _solve(side, start, shape)
+    surface, condensing, slopes = _solve(side, start, shape, near)
     coil = side.coil(surface)
     evaporating = side.evaporating(surface, coil.heat)
     cycle = side.cycle(evaporating, condensing)
@@ -328,7 +339,7 @@ def balance(
         high_pressure=high.astype(np.float64),
         low_pressure=np.broadcast_to(low, shape),
         voltage=unfit.astype(np.float64),
-        start=(surface, condensing, slopes),
+        start=Start(surface, condensing, slopes),
     )
 
 

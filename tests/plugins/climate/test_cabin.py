@@ -13,11 +13,12 @@ from scipy.linalg import expm
 
 from console.properties import air
 from plugins.climate import surfaces, tables
-from plugins.climate.cabin import CabinDay, Controls, cabin_day, run_share_needed
+from plugins.climate.cabin import CabinDay, Controls, cabin_day
 from plugins.climate.load import Inside, Loads, Outside, Shell, component_loads
 from plugins.climate.machine import Machine
 from plugins.climate.moisture import pan_return
-from plugins.climate.unit import UnitState, balance
+from plugins.climate.thermostat import run_share_needed
+from plugins.climate.unit import Start, UnitState, balance
 from tests.plugins.climate.boats import aboard, conditions, fahrenheit, hull, made, one, summer
 
 Array = NDArray[np.float64]
@@ -37,9 +38,9 @@ def live(
         one(recirculated), fan_always, machine.airflow,
     )  # fmt: skip
 
-    def serve(temperature: Array, ratio: Array, last: UnitState | None, _: Array | None) -> UnitState:
+    def serve(temperature: Array, ratio: Array, start: Start | None, *_: object) -> UnitState:
         at = replace(base, return_temperature=temperature, return_humidity_ratio=ratio)
-        return balance(machine, at, last.start if last else None)
+        return balance(machine, at, start)
 
     return loads, cabin_day(loads, controls, serve, STEP, periodic)
 
@@ -164,9 +165,9 @@ def test_without_a_unit_the_cabin_is_the_whole_network_solved_directly() -> None
     base = conditions(machine, flow_share=0.0)
     controls = Controls(inside.target, one(0.011), one(27.5), one(0.0), one(0.0), False, machine.airflow)
 
-    def serve(temperature: Array, ratio: Array, last: UnitState | None, _: Array | None) -> UnitState:
+    def serve(temperature: Array, ratio: Array, start: Start | None, *_: object) -> UnitState:
         at = replace(base, return_temperature=temperature, return_humidity_ratio=ratio)
-        return balance(machine, at, last.start if last else None)
+        return balance(machine, at, start)
 
     found = cabin_day(loads, controls, serve, STEP, periodic=True)
     assert (found.run_share[0] == 1.0).any()
