@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
@@ -129,7 +130,7 @@ def _amount(entry: Input, how: str, text: str) -> tuple[str, str, tuple[float, f
     if how == "add":
         style = "temperature_difference" if entry.style == "temperature" else entry.style
         return style, "plain", (-np.inf, np.inf)
-    if "%" not in text:
+    if "%" not in re.split(r"±|\+/?-", text, maxsplit=1)[0]:  # of the value, not of its spread
         return "ratio", "scale", (0.0, np.inf)
     value = parse_measure(text, "percent").value
     return ("share", "fraction", (0.0, 1.0)) if value <= 1 else ("percent", "plain", (0.0, np.inf))

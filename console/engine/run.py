@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 
 from console.boatfile import Boat
 from console.contract import Given, Need
-from console.engine.draws import column
 from console.engine.order import Node, Plan, ancestors, covers, nobody_gives, plan
 from console.engine.views import Draws, EstimateView, Look, looks_the_same
 from console.guard import GuardError, Unwell, call, guarded
@@ -319,7 +318,7 @@ def _default(
         style = style_of(need.unit)
         measure = parse_measure(default, style)
         law = STYLES[style].law
-        made = column(f"need:{node.key}:{need.name}", ran.draws.draws, measure.value, measure.half_si, law)
+        made = ran.draws.stand_in(f"need:{node.key}:{need.name}", measure, law)
         return np.broadcast_to(made[:, None], shape)
 
     return guarded(node.owner, node.key, parsed)

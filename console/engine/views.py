@@ -13,8 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.boatfile import Boat
+from console.boatfile.inputs import Input
 from console.engine.draws import column, spread_about
 from console.guard import call
+from console.quantities import Measure
 
 Array = NDArray[np.float64]
 Look = tuple[str, str]
@@ -80,8 +82,7 @@ class Draws:
         if entry.kind != "quantity" or entry.measure is None:
             raise KeyError(path)
         if not entry.compute:
-            half = entry.measure.half_si
-            return column(path, self.draws, entry.measure.value, half, entry.law, entry.hard)
+            return self._stated(path, entry)
         if path in self._computing:
             names = " → ".join([*self._computing, path])
             raise RecursionError(f"defaults that need each other: {names}")
@@ -91,8 +92,29 @@ class Draws:
         finally:
             self._computing.pop()
         rows = np.broadcast_to(medians.reshape(-1) if medians.ndim else medians, (self.draws + 1,))
-        measure = entry.measure
-        return spread_about(path, rows, measure.half or 0.0, measure.relative, entry.law, entry.hard)
+        return self._about(path, entry, rows)
+
+    def _stated(self, path: str, entry: Input) -> Array:
+        """The column of an input about its own median. A change leaves every draw where it was."""
+        if self.before is not None:
+            return self.before.number(path)[:, 0]
+        assert entry.measure is not None
+        half = entry.measure.half_si
+        return column(path, self.draws, entry.measure.value, half, entry.law, entry.hard)
+
+    def _about(self, path: str, entry: Input, medians: Array) -> Array:
+        """The column of a computed default about its medians, each draw as far out as ever."""
+        if self.before is not None:
+            return self.before._about(path, entry, medians)
+        assert entry.measure is not None
+        half, relative = entry.measure.half or 0.0, entry.measure.relative
+        return spread_about(path, medians, half, relative, entry.law, entry.hard)
+
+    def stand_in(self, name: str, measure: Measure, law: str) -> Array:
+        """The draws (draws + 1,) of what stands in for a figure nobody gives."""
+        if self.before is not None:
+            return self.before.stand_in(name, measure, law)
+        return column(name, self.draws, measure.value, measure.half_si, law)
 
 
 class InputView:

@@ -18,7 +18,7 @@ from console.boatfile import Boat
 from console.contract import Reading, State
 from console.engine.changes import Named, altered, key_of, severity_of
 from console.engine.draws import scores
-from console.engine.order import covers
+from console.engine.order import ancestors, covers
 from console.engine.run import Ran, run_day, run_steps
 from console.engine.views import Draws
 from console.guard import Unwell
@@ -27,6 +27,7 @@ from console.inference.forward import instrument
 from console.inference.likelihood import log_number
 from console.inference.logged import DAY, Evidence, LoggedDays
 from console.inference.stacks import ScoredDraws
+from console.quantities import Measure
 
 Array = NDArray[np.float64]
 
@@ -55,6 +56,9 @@ class LogDraws(Draws):
             self.columns[path] = made
         return made
 
+    def stand_in(self, name: str, measure: Measure, law: str) -> Array:
+        return self._plain.stand_in(name, measure, law)
+
     def _along(self, path: str) -> Array:
         stated = self._days_of.get(path)
         if stated is not None:
@@ -78,7 +82,7 @@ class LogModel:
         self, boat: Boat, log: LoggedDays, readings: Mapping[str, Reading], states: Sequence[State],
         repair: Named | None = None, logged_events: frozenset[str] = frozenset(), draws: int = DRAWS,
     ) -> None:  # fmt: skip
-        self.boat, self.log, self.repair, self.states = boat, log, repair, tuple(states)
+        self.boat, self.log, self.repair = boat, log, repair
         self.base = Draws(boat, draws)
         self.day: Ran = run_day(boat, columns=self.base)
         self.unwell: list[Unwell] = list(self.day.unwell)
@@ -93,14 +97,29 @@ class LogModel:
             r.predicts: r for r in readings.values()
             if r.role == "condition" and r.predicts in self.day.figures and r.predicts not in log.pins
         }  # fmt: skip
-        self.wanted = {e.reading.predicts for e in self.evidence} | {s.rate for s in self.states}
+        self.wanted = {e.reading.predicts for e in self.evidence}
+        self.states = tuple(state for state in states if self._matters(state))
+        self.wanted |= {state.rate for state in self.states}
         self._daily = self._means()
+        self._inputs = tuple(
+            path for path, column in sorted(self.base.columns.items())
+            if column.shape[0] > 2 and np.ptp(column[1:]) > 0
+        )  # fmt: skip
         self._severity: tuple[Array, Array] | None = None
         if repair is not None and repair[1].severity:
             drawn = severity_of(*repair, boat, FINE)
             if drawn is not None:
                 key = f"change:{key_of(*repair)}"
                 self._severity = (np.sort(scores(key, FINE)), np.sort(drawn[1:]))
+
+    def _matters(self, state: State) -> bool:
+        """Whether what was logged rests on an estimate that looks at the state."""
+        needed = ancestors(self.day.plan, self.wanted, self.log.pins)
+        return any(
+            ("number", state.path) in self.day.looked.get(node.key, ())
+            or (node.key not in self.day.looked and state.path.startswith(f"{node.owner}."))
+            for node in self.day.plan.nodes if node.key in needed
+        )  # fmt: skip
 
     def _means(self) -> dict[str, Array]:
         """The day's mean of what the stateful estimates give, in every base row."""
@@ -121,10 +140,7 @@ class LogModel:
     def moving(self) -> tuple[str, ...]:
         """The latents that may move what the model says: inputs, thermometers, what was not read."""
         stated = set(self.log.sets) | {s.path for s in self.states if s.path in self.log.resets}
-        inputs = [
-            path for path, rows in sorted(self.base.columns.items())
-            if rows.shape[0] > 2 and np.ptp(rows[1:]) > 0 and path not in stated
-        ]  # fmt: skip
+        inputs = [path for path in self._inputs if path not in stated]
         read = {instrument(r) for f, r in self.log.read.items() if f in self.log.pins}
         unread = [f"period:{r.name}:{side}" for r in self.unread.values() for side in ("before", "after")]
         return (*inputs, *sorted(read), *unread)
@@ -169,8 +185,10 @@ class LogModel:
         ``age`` holds each state at what it has become so many seconds after it was put back.
         """
         log = log or self.log
-        index = np.concatenate([[0], np.arange(rows) % self.base.draws + 1]).astype(np.intp)
-        plain = ScoredDraws(self.base, index, latents)
+        # What no latent is given for stays nominal: chance there would pass for a misfit.
+        nominal = {path: np.zeros(rows) for path in self._inputs}
+        index = np.zeros(rows + 1, dtype=np.intp)
+        plain = ScoredDraws(self.base, index, {**nominal, **latents})
         after = self._changed(plain, latents, rows) if changed and self.repair else None
         pins = self._pins(log, latents, index)
         days: dict[str, Array] = dict(log.sets)

@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.boatfile import Boat
+from console.boatfile.inputs import Input
 from console.engine.draws import column, scores, spread_about
-from console.engine.views import Draws, InputView
-from console.guard import call
+from console.engine.views import Draws
+from console.quantities import Measure
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -33,29 +34,29 @@ class ScoredDraws(Draws):
         super().__init__(base.boat, rows.size - 1)
         self._base, self._rows, self._latents = base, rows, latents
 
-    def _unaltered(self, path: str) -> Array:
-        entry = self.boat.inputs[path]
-        if entry.kind != "quantity" or entry.measure is None:
-            raise KeyError(path)
+    def _stated(self, path: str, entry: Input) -> Array:
         at = self._latents.get(path)
-        if not entry.compute:
-            if at is None:
-                taken: Array = self._base.number(path)[self._rows, 0]
-                return taken
-            half = entry.measure.half_si
-            return column(path, self.draws, entry.measure.value, half, entry.law, entry.hard, at)
-        if path in self._computing:
-            raise RecursionError(f"defaults that need each other: {' → '.join([*self._computing, path])}")
-        self._computing.append(path)
-        try:
-            medians = np.asarray(call(entry.compute, InputView(self)), dtype=float)
-        finally:
-            self._computing.pop()
-        around = np.broadcast_to(medians.reshape(-1) if medians.ndim else medians, (self.draws + 1,))
+        if at is None:
+            taken: Array = self._base.number(path)[self._rows, 0]
+            return taken
+        assert entry.measure is not None
+        half = entry.measure.half_si
+        return column(path, self.draws, entry.measure.value, half, entry.law, entry.hard, at)
+
+    def _about(self, path: str, entry: Input, medians: Array) -> Array:
+        at = self._latents.get(path)
         if at is None:
             at = scores(path, self._base.draws)[self._rows[1:] - 1]
+        assert entry.measure is not None
         half, relative = entry.measure.half or 0.0, entry.measure.relative
-        return spread_about(path, around, half, relative, entry.law, entry.hard, at)
+        return spread_about(path, medians, half, relative, entry.law, entry.hard, at)
+
+    def stand_in(self, name: str, measure: Measure, law: str) -> Array:
+        at = self._latents.get(name)
+        if at is None:
+            taken: Array = self._base.stand_in(name, measure, law)[self._rows]
+            return taken
+        return column(name, self.draws, measure.value, measure.half_si, law, at=at)
 
 
 class StackedDraws(Draws):
@@ -66,6 +67,10 @@ class StackedDraws(Draws):
         self.parts = parts
         if all(part.before is not None for part in parts):
             self.before = StackedDraws(boat, [part.before for part in parts if part.before is not None])
+
+    def stand_in(self, name: str, measure: Measure, law: str) -> Array:
+        columns = [part.stand_in(name, measure, law) for part in self.parts]
+        return np.concatenate([columns[0][:1], *(each[1:] for each in columns)])
 
     def number(self, path: str) -> Array:
         made = self.columns.get(path)

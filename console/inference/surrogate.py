@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 RIDGE = 1e-3
-LEAST = 0.004
-"""Share of a prediction's variance below which a latent is left to chance."""
-MOST = 14
+LEAST = 0.2
+"""A direction that moves all readings together by fewer standard deviations is left alone."""
+MOST = 10
 TINY = 1e-30
 
 
@@ -55,16 +55,17 @@ def _features(at: Array) -> Array:
     return np.column_stack([np.ones(at.shape[0]), at, squares])
 
 
-def influential(names: tuple[str, ...], at: Array, said: Array, always: tuple[str, ...] = ()) -> list[int]:
-    """The latents that move any prediction, most moving first, from a linear fit over all."""
+def directions(at: Array, said: Array, scatter: Array) -> Array:
+    """The few directions in the latents along which the predictions move, (latents, directions).
+
+    By a linear fit over prior draws, each prediction in units of its relative ``scatter``; the
+    singular values say how much a direction can be learnt of. Across them all is as before.
+    """
     target = np.log(np.maximum(said, TINY))
-    target = target - target.mean(axis=0)
+    target = (target - target.mean(axis=0)) / scatter
     design = at - at.mean(axis=0)
-    slopes = np.linalg.solve(
-        design.T @ design + RIDGE * at.shape[0] * np.eye(len(names)), design.T @ target
-    )
-    moved = np.square(slopes) * np.square(at.std(axis=0))[:, None]
-    total = np.maximum(target.var(axis=0), 1e-12)
-    share = (moved / total).max(axis=1) if said.shape[1] else np.zeros(len(names))
-    ranked = [int(k) for k in np.argsort(-share) if share[k] > LEAST][:MOST]
-    return sorted(set(ranked) | {k for k, name in enumerate(names) if name in always})
+    ridge = RIDGE * at.shape[0] * np.eye(at.shape[1])
+    slopes = np.linalg.solve(design.T @ design + ridge, design.T @ target)
+    axes, sizes, _ = np.linalg.svd(slopes, full_matrices=False)
+    kept = int(np.count_nonzero(sizes > LEAST))
+    return np.asarray(axes[:, : min(kept, MOST)])

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from console.inference.log_model import LogModel
 from console.inference.smc import sample
-from console.inference.surrogate import fitted, influential
+from console.inference.surrogate import directions, fitted
 
 Array = NDArray[np.float64]
 
@@ -51,32 +51,45 @@ def weigh_log(
     random = np.random.default_rng(seed)
     moving, shown = model.moving(), model.shown_latents()
     severity = (model.severity_latent,) if changed and model.repair else ()
-    all_names = (*moving, *severity)
-    first = random.standard_normal((FIRST, len(all_names)))
-    said = model.predict(_named(all_names, first), FIRST, changed)
-    chosen = influential(all_names, first, said, severity)
-    names = tuple(all_names[k] for k in chosen)
-    extra = tuple(name for name in shown if name not in names)
-    every = (*names, *extra)
-    at, rows, count = first[:, chosen], said, None
+    first = random.standard_normal((FIRST, len(moving) + len(severity)))
+    said = model.predict(_named((*moving, *severity), first), FIRST, changed)
+    scatter = np.array([model.scatter(each) / max(abs(each.value), 1e-30) for each in model.evidence])
+    # What the repair moves is an axis of its own; of the rest only what the readings can tell of.
+    axes = directions(first, said, scatter)[: len(moving)]
+    axes, _ = np.linalg.qr(axes)
+    count = axes.shape[1] + len(severity)
+    rest = tuple(name for name in shown if name not in moving)
+    inner = count + len(rest)
+
+    def spread_out(at: Array) -> tuple[tuple[str, ...], Array]:
+        """All latents at a row of the few: (names, (n, latents))."""
+        parts = [at[:, : axes.shape[1]] @ axes.T, at[:, axes.shape[1] :]]
+        return (*moving, *severity, *rest), np.hstack(parts)
+
+    # The instruments of conditions are latents of the model; those of evidence come after it.
+    at = np.hstack([first[:, : len(moving)] @ axes, first[:, len(moving) :]])
+    names, whole = spread_out(np.hstack([at, np.zeros((FIRST, len(rest)))]))
+    rows = model.predict(_named(names, whole), FIRST, changed)
+    begun, weights_of = (at, rows), None
     best: LogPosterior | None = None
     for turn in range(ROUNDS):
         if told:
             told()
-        stand_in = fitted(at, rows, count)
+        stand_in = fitted(at, rows, weights_of)
 
         def log_of(latents: Array, stand_in: Callable[[Array], Array] = stand_in) -> Array:
-            return model.log_likelihood(stand_in(latents[:, : len(names)]), _column(every, latents))
+            return model.log_likelihood(stand_in(latents[:, :count]), _column(*spread_out(latents)))
 
-        drawn = sample(log_of, len(every), particles, seed + turn)
-        direct = model.predict(_named(every, drawn.at), particles, changed)
-        truth = model.log_likelihood(direct, _column(every, drawn.at))
+        drawn = sample(log_of, inner, particles, seed + turn)
+        names, whole = spread_out(drawn.at)
+        direct = model.predict(_named(names, whole), particles, changed)
+        truth = model.log_likelihood(direct, _column(names, whole))
         ratio = truth - drawn.log_likelihood
         top = float(ratio.max())
         weights = np.exp(ratio - top)
         size = float(weights.sum() ** 2 / np.square(weights).sum()) * _different(drawn.at)
         made = LogPosterior(
-            every, drawn.at, weights / weights.sum(), direct,
+            names, whole, weights / weights.sum(), direct,
             drawn.log_evidence + top + float(np.log(weights.mean())), size,
         )  # fmt: skip
         if best is None or made.size > best.size:
@@ -84,9 +97,9 @@ def weigh_log(
         if size >= ENOUGH:
             break
         # Fit anew where the log is, with the far points kept so that it stays tame out there.
-        at = np.vstack([first[:, chosen], drawn.at[:, : len(names)]])
-        rows = np.vstack([said, direct])
-        count = np.concatenate([np.full(FIRST, 0.05), np.ones(particles)])
+        at = np.vstack([begun[0], drawn.at[:, :count]])
+        rows = np.vstack([begun[1], direct])
+        weights_of = np.concatenate([np.full(FIRST, 0.05), np.ones(particles)])
     assert best is not None
     return best
 

@@ -69,6 +69,13 @@ def test_severity_is_one_draw_for_all_it_alters():
     assert np.ptp(one[1:]) > 0.1
 
 
+def test_a_factor_with_a_spread_in_percent_is_a_factor_all_the_same():
+    made = columns(change(Alter("tank.volume", "scale", "1.5 ± 60 %")), draws=256)
+    factors = made.number("tank.volume") / made.before.number("tank.volume")
+    assert factors[0, 0] == pytest.approx(1.5)
+    assert factors.max() > 2.0
+
+
 def test_a_choice_is_set_to_one_of_its_words():
     made = columns(change(Alter("tank.colour", "set", "blue")))
     assert made.boat.inputs["tank.colour"].value == "blue"
