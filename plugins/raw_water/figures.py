@@ -52,6 +52,14 @@ _FIXES = Estimate(
               "mean", source=_DARCY),
         Given("raw_water.regain_both.*", "m**3/s", "Flow that the best two jobs together would give back", "flow",
               "mean", source=_DARCY),
+    ),
+    about="raw_water",
+)  # fmt: skip
+
+_CLEANED = Estimate(
+    "raw_water.after_cleaning", "plugins.raw_water.fixes:after_cleaning",
+    (_SEAWATER, Need("raw_water.flow", "m**3/s"), Need("raw_water.clean_flow", "m**3/s")),
+    (
         Given("raw_water.share_after_cleaning", "1", "Share of the clean flow once the basket is clean", "share",
               "least", source=_DARCY),
     ),
@@ -90,4 +98,4 @@ _STRAINER = Estimate(
     about="raw_water",
 )  # fmt: skip
 
-ESTIMATES = (_LINE, _FIXES, _LOOKS, _STRAINER)
+ESTIMATES = (_LINE, _FIXES, _CLEANED, _LOOKS, _STRAINER)

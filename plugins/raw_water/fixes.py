@@ -41,11 +41,22 @@ def fixes(run: Run) -> dict[str, Array]:
         both = [name for name in FAULTS if name in cleared]
         family = "regain" if len(both) == 1 else "regain_both"
         regained[f"raw_water.{family}.{'_and_'.join(both)}"] = gain
-    # Practice asks of a cleaning what share it brings back, not how much.
+    return regained
+
+
+def after_cleaning(run: Run) -> dict[str, Array]:
+    """The share of the clean flow once the basket is clean and all else as it is.
+
+    Practice asks of a cleaning what share it brings back, not how much. It stands alone, since
+    causes are weighed by it in thousands of boats that nobody asks all the other repairs of.
+    """
     clean = run.figure("raw_water.clean_flow").mean(axis=1, keepdims=True)
-    after = flows[0] + regained["raw_water.regain.strainer"]
+    if is_clear(run, "strainer"):
+        after = run.figure("raw_water.flow").mean(axis=1, keepdims=True)
+    else:
+        after = _flows(run, [frozenset(("strainer",))])[0]
     share = np.where(clean > 0, after / np.maximum(clean, 1e-12), 0.0)
-    return {**regained, "raw_water.share_after_cleaning": share}
+    return {"raw_water.share_after_cleaning": share}
 
 
 def _flows(run: Run, boats: Sequence[frozenset[str]], rows: int | None = None) -> Array:
