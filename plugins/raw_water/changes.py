@@ -221,7 +221,8 @@ ACTIONS = (
         ("descaling_acid", *_WET),
     ),
     _job(
-        "larger_hose", "Renew the hoses one size larger", (_put("raw_water.trial.hose_size", "1.2"),), 240,
+        "larger_hose", "Renew the hoses one size larger",
+        (_put("raw_water.trial.hose_size", "1.2"), _put("raw_water.trial.kinks_left", "0 %")), 240,
         "One size up is not wasted; double clamps below the waterline, rising all the way, few bends. In a wide hose "
         "with a weak pump more grows, for the water is slow.",
         needs=(_CLAMPS,),

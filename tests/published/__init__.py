@@ -13,9 +13,21 @@ def rows(group: str) -> dict[str, dict[str, Any]]:
         return {row["id"]: row for row in tomllib.load(file)["row"]}
 
 
+NOTED: dict[str, float] = {}
+"""Of each value compared so far: how far off it was, as a share; told when the tests are done."""
+
+
+def note(name: str, value: float, expected: float) -> None:
+    """Remember how far ``value`` is from ``expected``, for the tests' own output."""
+    if expected:
+        NOTED[name] = float(value) / float(expected) - 1.0
+
+
 def agrees(row: dict[str, Any], value: float) -> bool:
-    """Whether ``value`` (in the row's unit) is within the row's own tolerance."""
+    """Whether ``value`` (in the row's unit) is within the row's own tolerance; it is noted."""
     expected, tolerance = row["expected"], row["tolerance"]
+    if isinstance(expected, int | float) and not isinstance(expected, bool):
+        note(row["id"], value, expected)
     if tolerance.get("range"):
         return bool(expected[0] <= value <= expected[1])
     if tolerance.get("exact"):

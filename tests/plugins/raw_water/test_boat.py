@@ -91,6 +91,8 @@ def test_every_numeric_input_moves_a_figure(run: Runner, read: Read) -> None:
     for path in paths_of(boat):
         entry = boat.inputs[path]
         assert entry.measure is not None
+        if path.endswith("trial.kink_place"):
+            continue  # moves from hose to hose: `test_the_kink_may_be_tried_in_any_hose`
         value = entry.measure.value
         changed = value * (0.97 if entry.style == "share" else 1.05) or 0.05
         unit = shown_unit(entry.style, "si")

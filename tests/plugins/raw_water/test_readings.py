@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
@@ -10,6 +12,7 @@ from console.engine.run import EstimateView, Ran
 from console.guard import load
 from console.quantities import STYLES, parse_measure
 from console.registry import Registry
+from plugins.raw_water import chances as chances_module
 from tests.plugins.raw_water.conftest import FULL_LINE, Runner
 
 LINE = "raw_water.line"
@@ -54,6 +57,9 @@ def likeliest(found: dict[str, float]) -> str:
         ("overboard_stream", {"pump.stopped": "100 %"}, "none"),
         ("pump_sound", {}, "normal"),
         ("pump_sound", {"pump.air": "100 %"}, "racing"),
+        ("after_cleaning", {"strainer.blocked": "97 %"}, "restored"),
+        ("after_cleaning", {"seacock_to_strainer.open_width": "8 %"}, "unchanged"),
+        ("after_cleaning", {"strainer.blocked": "2 %"}, "unchanged"),
     ],
 )
 def test_the_likeliest_look_is_the_true_one(
@@ -68,8 +74,27 @@ def test_every_choice_reading_has_chances_that_add_up_on_a_line_with_every_fault
 ) -> None:
     ran = run(FULL_LINE, 50)
     for _, reading in registry.readings:
-        if reading.choices:
+        if reading.chances:
             chances(registry, ran, reading.name)
+
+
+def test_looks_are_weighed_by_figures_alone() -> None:
+    """An input is not asked, so that a day pinned by a reading and a moment speak alike."""
+    source = Path(chances_module.__file__ or "").read_text("utf-8")
+    assert "run.number" not in source
+    assert "run.figure" in source
+
+
+def test_no_look_is_ever_impossible(registry: Registry, run: Runner) -> None:
+    extremes = [
+        {"strainer.blocked": "100 %"}, {"pump.stopped": "100 %"}, {"pump.air": "100 %"}, {"intake.blocked": "100 %"},
+        {"seacock.open_share": "0 %"}, {"pump.suction_air": "100 %"},
+    ]  # fmt: skip
+    for changes in extremes:
+        ran = run("", 0, {f"{LINE}.{path}": value for path, value in changes.items()})
+        for _, reading in registry.readings:
+            if reading.chances:
+                assert min(chances(registry, ran, reading.name).values()) >= 0.0095
 
 
 def test_a_silent_pump_is_one_that_stands_still(registry: Registry, run: Runner) -> None:
@@ -95,5 +120,5 @@ def test_numeric_readings_name_a_figure_and_errors_that_can_be_read(
 
 
 def test_opening_below_the_waterline_is_never_offered_without_its_caution(registry: Registry) -> None:
-    for name in ("strainer", "intake_gush"):
+    for name in ("strainer", "intake_gush", "after_cleaning"):
         assert "below_waterline" in reading_of(registry, name).hazards
