@@ -5,11 +5,24 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from console.contract import Answer, Bar, Bars, Findings, Picture, Reason, Series, Stack, Urgency
+from console.contract import (
+    Answer,
+    Bar,
+    Bars,
+    Findings,
+    Listing,
+    ListRow,
+    Picture,
+    Reason,
+    Series,
+    Stack,
+    Urgency,
+)
 from plugins.power.consumers import load_key
 from plugins.power.inlet import (
     Inlet,
     alone_over,
+    clashing_pairs,
     figure_key,
     inlet_of,
     pairs_over,
@@ -213,7 +226,42 @@ def _pictures(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
     ]
     bars.sort(key=lambda item: -float(item[0][0]))
     running = Bars("What each takes while it is on", "current", tuple(_bar(*bar) for bar in bars))
-    return (stack, running) if bars else (stack,)
+    pairs = _together(found, inlet, names)
+    return (stack, *((running,) if bars else ()), *pairs)
+
+
+def _together(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Picture, ...]:
+    """Which two may be on together: every pair of what takes an amp or more."""
+    running = {
+        figure_key(f): float(found.hourly(f)[0].max()) for f in found.family("power.running_current")
+    }
+    keys = [key for key, amps in sorted(running.items(), key=lambda item: -item[1]) if amps >= 1.0]
+    clash = clashing_pairs(found, inlet)
+    alone = alone_over(found, inlet)
+    rows = []
+    for i, one in enumerate(keys):
+        for other in keys[i + 1 :]:
+            amps = clash.get((one, other), clash.get((other, one)))
+            pair = f"{names.get(one, one)} + {names.get(other, other)}"
+            total = found.say(running[one] + running[other], "current")
+            if one in alone or other in alone:
+                rows.append(ListRow((pair, total, "no: one is too much by itself"), Urgency.ACT))
+            elif amps is None:
+                rows.append(
+                    ListRow((pair, total, "within what it carries for long, or never at once"), None)
+                )
+            elif amps.max() > inlet.breaker[0]:
+                rows.append(
+                    ListRow((pair, total, f"no: trips the breaker ({spans(amps > 0)})"), Urgency.ACT)
+                )
+            else:
+                rows.append(
+                    ListRow((pair, total, f"minutes, not hours ({spans(amps > 0)})"), Urgency.WATCH)
+                )
+    if not rows:
+        return ()
+    note = "Two at a time, whatever else is on; contacts unknown unless felt after an hour."
+    return (Listing("Two at once", ("what", "takes", "together"), tuple(rows), note),)
 
 
 def _layer(label: str, values: Array) -> Series:

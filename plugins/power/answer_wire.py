@@ -103,7 +103,7 @@ def _listing(runs: list[Checked]) -> Listing:
     """The table of circuits with their verdicts."""
     rows = tuple(ListRow((*run.cells, _verdict_words(run)), _urgency(run)) for run in runs)
     return Listing(
-        "Circuits", ("run", "size", "loses", "allowed", "carries", "verdict"), rows,
+        "Circuits", ("run", "size", "loses", "allowed", "carries", "least that does", "verdict"), rows,
         note="Bank at its lowest. Fuses by ABYC E-11, ISO 13297 and local code.",
     )  # fmt: skip
 
@@ -134,7 +134,7 @@ def _check(found: Findings, path: str) -> Checked:
     limit = float(found.daily(f"power.circuit_limit.{key}")[0]) if limited else np.inf
     by_table = found.text(f"{path}.insulation", "unknown") != "unknown"
     carries = f"{found.say(amps, 'current')} of {found.say(limit, 'current')}" if limited else "not checked"
-    cells = (name, gauge, found.say(drop[0], "percent"), said, carries)
+    cells = (name, gauge, found.say(drop[0], "percent"), said, carries, _least(found, key, by_table))
     text += (
         f"; {carries} that it carries as it lies{', by table' if by_table else ''}."
         if limited
@@ -197,6 +197,15 @@ def _check(found: Findings, path: str) -> Checked:
             "Measure its run one way, as the wire lies, and state it.",
         )
     return made(5, "", "Check every positive has a fuse near the battery that protects its wire.")
+
+
+def _least(found: Findings, key: str, by_table: bool) -> str:
+    """The smallest sizes, by gauge and metric, that pass the drop and, by table, carry the current."""
+    area = float(found.daily(f"power.circuit_area.{key}")[0])
+    gauge, metric = smallest_gauge(area), smallest_metric(area)
+    if gauge is None or metric is None:
+        return "more than one cable"
+    return f"{gauge} AWG, {metric * 1e6:g} mm²" + ("" if by_table else " by drop")
 
 
 _CARRY = ", and check that it carries its current as it lies"

@@ -128,7 +128,7 @@ def lasting_steps(net: ArrayLike, start: ArrayLike, floor: ArrayLike, most: floa
     # The days after the first that are over before it falls below; a gaining day never takes it lower.
     days = np.where(room < 0, 0.0, np.floor(room / np.maximum(loss, 1e-12)) + 1.0)
     days = np.minimum(days, most)
-    at_once = (first < low).any(axis=-1, keepdims=True) | (first_begin < low)
+    at_once = (first < low).any(axis=-1, keepdims=True)
     begin = np.where(at_once, first_begin, begin - days * loss)
     states = np.where(at_once, first, np.where(loss > 0, begin + moved, day(begin)))
     below = states < low
@@ -138,7 +138,8 @@ def lasting_steps(net: ArrayLike, start: ArrayLike, floor: ArrayLike, most: floa
     before = np.where(place > 0, np.take_along_axis(states, np.maximum(place - 1, 0), axis=-1), begin)
     part = np.clip((before - low) / np.maximum(before - here, 1e-12), 0.0, 1.0)
     steps = np.where(at_once, 0.0, count * (1.0 + days)) + place + part
-    return np.asarray(np.minimum(np.where(fell, steps, most), most))
+    steps = np.where(first_begin < low, 0.0, np.where(fell, steps, most))
+    return np.asarray(np.minimum(steps, most))
 
 
 def states_of_charge(

@@ -105,6 +105,7 @@ def reasons(
         *_twice(found, names),
         Reason(f"The post gives {energy}.{_cost(found)}"),
         *_nameplate(found),
+        *_frequency(found),
     )
 
 
@@ -261,6 +262,21 @@ def _cost(found: Findings) -> str:
     money = found.text("power.shore.money", "")
     said = found.say_range(found.daily("power.cost_per_day.shore"), "cost_per_day")
     return f" At your price that costs {said}{f', in {money}' if money else ''}."
+
+
+def _frequency(found: Findings) -> list[Reason]:
+    """A dock of another frequency than the label's."""
+    if not found.has("power.shore.frequency") or not found.has("climate.frequency"):
+        return []
+    dock, label = (float(found.number(path)[0]) for path in ("power.shore.frequency", "climate.frequency"))
+    if abs(dock - label) < 3.0:
+        return []
+    return [
+        Reason(
+            f"This dock has {found.say(dock, 'frequency')} and the air conditioner's label {found.say(label, 'frequency')}: motors "
+            "not labelled for both must not run on it."
+        )
+    ]
 
 
 def _nameplate(found: Findings) -> list[Reason]:

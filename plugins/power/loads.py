@@ -51,7 +51,7 @@ def clock_intervals(texts: Iterable[str]) -> tuple[Interval, ...]:
 def _joined(spans: list[Interval]) -> tuple[Interval, ...]:
     joined: list[Interval] = []
     for start, end in sorted(spans):
-        if joined and start <= joined[-1][1]:
+        if joined and start <= joined[-1][1] + 1e-9:
             joined[-1] = (joined[-1][0], max(joined[-1][1], end))
         else:
             joined.append((start, end))

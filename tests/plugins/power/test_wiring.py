@@ -20,9 +20,9 @@ from plugins.power import (
     boat_sections,
 )
 
-ESTIMATES = tuple(boat_estimates())
-
 from .conftest import air_conditioner, boat_of, ice_box
+
+ESTIMATES = tuple(boat_estimates())
 
 FULL = """
 [climate]
@@ -107,7 +107,9 @@ def test_every_figure_a_change_or_a_reading_names_is_given():
     named = {effect.figure for change in boat_changes() for effect in change.effects}
     named |= {name for r in boat_readings() for name in (r.predicts, r.expects) if name}
     assert named <= given
-    assert {key for change in boat_changes() for key in change.questions} <= {q.key for q in boat_questions()}
+    assert {key for change in boat_changes() for key in change.questions} <= {
+        q.key for q in boat_questions()
+    }
 
 
 def test_every_number_of_the_table_moves_a_figure():
