@@ -85,6 +85,7 @@ class Consultation:
         self._forward: Forward | None = None
         self._rows = _Rows()
         self._posterior: Posterior | None = None
+        self._said: dict[Key, tuple[tuple[int, tuple[Taken, ...]], list[Spoken]]] = {}
         for name in cannot:
             self.cannot(name)
 
@@ -157,7 +158,10 @@ class Consultation:
 
     def said(self, block: Block) -> list[Spoken]:
         """What the readings say of a block's rows."""
-        return spoken(block, self.taken)
+        kept = self._said.get(block.key)
+        if kept is None or kept[0] != (block.size, self.taken):
+            kept = self._said[block.key] = ((block.size, self.taken), spoken(block, self.taken))
+        return kept[1]
 
     def posterior(self) -> Posterior:
         """Probabilities from the rows there are; draws a first few when there are none."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from console.contract import Reading
 from console.engine.draws import Z90
@@ -35,6 +36,7 @@ class Errors:
         return max(math.hypot(self.own.at(value), self.model.at(value)), 1e-12)
 
 
+@lru_cache(512)
 def errors_of(reading: Reading) -> Errors:
     """The errors a reading declares. Raises `QuantityError` when one cannot be read."""
     style = style_of(reading.unit, reading.style)

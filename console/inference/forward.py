@@ -29,6 +29,8 @@ CHUNK = 12_000
 HOUR_WITHOUT_LOAD = 15
 HOURS_OF_DAY = (3, 9, 15, 21)
 """Hours that stand for a day where a reading is over one."""
+GROWN = 2.0
+"""A fault the file states may have grown since it was written down: so many times the file's spread."""
 FINE = 1023
 """Draws from which the curve of a severity over its score is read."""
 
@@ -188,7 +190,8 @@ class Forward:
         if cause.stated is not None:
             entry = self.boat.inputs[cause.severity_path]
             stated = cause.stated
-            return column(key, at.size, stated.value, stated.half_si, entry.law, entry.hard, at)
+            half = GROWN * max(stated.half_si, 0.1 * abs(stated.value))
+            return column(key, at.size, stated.value, half, entry.law, entry.hard, at)
         if key not in self._severities:
             drawn = severity_of(cause.owner, cause.change, self.boat, FINE)
             assert drawn is not None

@@ -41,6 +41,7 @@ class Sheet:
     proof_how: str
     proof_range: str
     cost: str
+    also: tuple[str, ...] = ()
 
 
 def sized(boat: Boat, text: str, system: System) -> str:
@@ -61,21 +62,25 @@ def sized(boat: Boat, text: str, system: System) -> str:
 
 
 def find_change(boat: Boat, name: str) -> tuple[str, Change]:
-    """The cause or repair of this name, ``complaint.name`` where two have it. `ReadingError` if none."""
+    """The cause or repair of this name; of two complaints' the first, unless ``complaint.name`` is asked.
+
+    Raises `ReadingError` when there is none.
+    """
     every = [(owner, c) for owner, c in boat.registry.changes if c.kind in ("cause", "repair", "action")]
     exact = [(o, c) for o, c in every if name in (c.key, f"{c.complaint or o}.{c.key}")]
     causes = [pair for pair in exact if pair[1].kind == "cause"] or exact
     if not causes:
         raise ReadingError(f'there is no job "{shown(name)}"{nearest(name, [c.key for _, c in every])}')
-    if len({c.complaint for _, c in causes}) > 1:
-        names = ", ".join(f"{c.complaint}.{c.key}" for _, c in causes)
-        raise ReadingError(f"{name} is a cause of more than one complaint; accepted are {names}")
     return causes[0]
 
 
 def job_sheet(boat: Boat, name: str, system: System) -> Sheet:
     """The sheet of a job. Raises `ReadingError` with one sentence when there is none of that name."""
-    _, change = find_change(boat, name)
+    owner, change = find_change(boat, name)
+    also = tuple(
+        f"{c.complaint or o}.{c.key}" for o, c in boat.registry.changes
+        if c.key == change.key and (o, c.complaint) != (owner, change.complaint)
+    )  # fmt: skip
     words, how, reads = change.proof[1], "", ""
     if change.complaint in complaints_of(boat) and change.proof[0]:
         words, how, reads = _proof(boat, change, system)
@@ -84,7 +89,7 @@ def job_sheet(boat: Boat, name: str, system: System) -> Sheet:
         tuple((part.count, part.name, sized(boat, part.size, system)) for part in change.needs),
         cautions_for(boat.registry.cautions, change.hazards),
         tuple(step.strip() for step in _SENTENCE.split(change.remedy) if step.strip()),
-        words, how, reads, change.cost,
+        words, how, reads, change.cost, also,
     )  # fmt: skip
 
 
@@ -153,5 +158,7 @@ def sheet_text(boat: Boat, sheet: Sheet) -> str:
             "  Write what it reads into the log: from then on it is your own figure for when it is well."
         )
     lines.append("")
+    if sheet.also:
+        lines.append(f"There is another job of this name: {', '.join(sheet.also)}.")
     lines.append("Guidance, not a survey; local codes and licensed practice come first.")
     return "\n".join(lines)
