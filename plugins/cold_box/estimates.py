@@ -44,16 +44,14 @@ def temperature(run: Run) -> Mapping[str, Array]:
     box, set_point, shape = box_of(run), run.number("cold_box.set_point"), (run.draws, run.steps)
     capacity = heat_capacity(run)
     if box.beyond is None:
-        held, stored = settle(box, set_point, capacity, run.step_seconds, shape)
-        return {
-            "cold_box.box_temperature": held, "cold_box.stored_heat": stored,
-            "cold_box.fridge_temperature": held,
-        }  # fmt: skip
-    part = run.number("cold_box.divider.freezer_share")
-    both = (capacity * part, capacity * (1.0 - part))
-    held, stored, beyond = settle_divided(box, set_point, both, run.step_seconds, shape)
+        held, stored, wanted = settle(box, set_point, capacity, run.step_seconds, shape)
+        beyond = held
+    else:
+        part = run.number("cold_box.divider.freezer_share")
+        both = (capacity * part, capacity * (1.0 - part))
+        held, stored, wanted, beyond = settle_divided(box, set_point, both, run.step_seconds, shape)
     return {
-        "cold_box.box_temperature": held, "cold_box.stored_heat": stored,
+        "cold_box.box_temperature": held, "cold_box.stored_heat": stored, "cold_box.wanted_share": wanted,
         "cold_box.fridge_temperature": beyond,
     }  # fmt: skip
 
@@ -69,9 +67,9 @@ def settled(run: Run) -> Mapping[str, Array]:
     box, set_point = box_of(run), run.number("cold_box.set_point")
     nothing, shape = np.full((1, 1), 1e-6), (run.draws, run.steps)
     if box.beyond is None:
-        held, _ = settle(box, set_point, nothing, 1.0, shape)
+        held, _, _ = settle(box, set_point, nothing, 1.0, shape)
     else:
-        held, _, _ = settle_divided(box, set_point, (nothing, nothing), 1.0, shape)
+        held, _, _, _ = settle_divided(box, set_point, (nothing, nothing), 1.0, shape)
     return {"cold_box.settled_temperature": held}
 
 
@@ -137,7 +135,6 @@ def crossing(run: Run) -> Mapping[str, Array]:
         "cold_box.cooling": made.cooling,
         "cold_box.cooling_per_watt": made.cooling / np.maximum(made.power, 1e-6),
         "cold_box.run_share": made.run_share,
-        "cold_box.wanted_share": made.wanted_share,
         "cold_box.compressor_current": amps,
         "cold_box.amp_hours_per_day": mean_amps,
         **_amps_by_way(made, walls, mean_amps),

@@ -57,6 +57,8 @@ ESTIMATES = (
             Given("cold_box.box_temperature", "K", "temperature inside the ice box, its warmest hour",
                   "temperature", "largest", source="heat balance with the contents' heat capacity"),
             _heat("stored_heat", "heat the contents take up as the box warms"),
+            Given("cold_box.wanted_share", "1", "share of the time it would have to run to hold; over 100 % it "
+                  "cannot", "percent", "largest"),
             Given("cold_box.fridge_temperature", "K", "temperature of the fridge's side, its warmest hour",
                   "temperature", "largest", source="heat balance across the divider"),
         ),
@@ -131,8 +133,6 @@ ESTIMATES = (
             Given("cold_box.cooling_per_watt", "1", "cooling per watt of electricity while it runs", "ratio",
                   source=_CYCLE),
             Given("cold_box.run_share", "1", "share of the time the compressor runs", "share"),
-            Given("cold_box.wanted_share", "1", "share of the time it would have to run to hold; over 100 % it "
-                  "cannot", "percent"),
             Given("cold_box.compressor_current", "A", "amps of the compressor while it runs", "current",
                   source=_CYCLE),
             Given("cold_box.amp_hours_per_day", "A", "amp-hours a day of the ice box",

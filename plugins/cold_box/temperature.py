@@ -57,8 +57,9 @@ def rows_of(record: T, rows: NDArray[np.intp], draws: int) -> T:
 def settle(
     box: Box, set_point: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int],
     beyond: Array | None = None, kept: Array | None = None,
-) -> tuple[Array, Array]:  # fmt: skip
-    """Box temperature (K) and the heat its contents take up (W), each (draws, hours).
+) -> tuple[Array, Array, Array]:  # fmt: skip
+    """Box temperature (K), the heat its contents take up (W), and the share of the time (over 1:
+    it cannot) it would have to run to hold ``set_point``, each (draws, hours).
 
     ``set_point`` (K) and ``heat_capacity`` of the contents (J/K) are (draws, 1). The thermostat
     holds the set-point wherever the machine can. Where it cannot, C dT/dt = heat in - cooling
@@ -76,15 +77,16 @@ def settle(
     short = wanted > box.machine.allowed * (1.0 - 10.0 * SCREEN)
     off = sensible < 0.0
     rows = np.flatnonzero(np.any(np.broadcast_to(short | off, shape), axis=1))
+    wanted = np.broadcast_to(wanted, shape)
     if rows.size == 0:
-        return temperature, stored
+        return temperature, stored, wanted
     found, taken_up = _day(
         rows_of(box, rows, draws), _some(set_point, rows, draws), _some(heat_capacity, rows, draws),
         step_seconds, (rows.size, hours), bool(np.any(off)),
         None if beyond is None else _some(beyond, rows, draws), _some(released, rows, draws),
     )  # fmt: skip
     temperature[rows], stored[rows] = found, taken_up
-    return temperature, stored
+    return temperature, stored, wanted
 
 
 def settle_divided(
@@ -93,24 +95,24 @@ def settle_divided(
     heat_capacity: tuple[Array, Array],
     step_seconds: float,
     shape: tuple[int, int],
-) -> tuple[Array, Array, Array]:
-    """A divided box: temperature of the plate's side (K), heat all contents take up (W), and the
-    fridge side's temperature (K).
+) -> tuple[Array, Array, Array, Array]:
+    """A divided box: temperature of the plate's side (K), heat all contents take up (W), the share
+    it would have to run, and the fridge side's temperature (K).
 
     ``heat_capacity`` (J/K) of the two sides. Each side is settled with the other's temperatures
     until they agree; where the machine holds the plate's side, at once.
     """
     inside = np.broadcast_to(set_point, shape)
-    own = np.zeros(shape)
+    own = wanted = np.zeros(shape)
     beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
     for _ in range(MOST_ROUNDS):
-        new, own = settle(box, set_point, heat_capacity[0], step_seconds, shape, beyond, kept)
+        new, own, wanted = settle(box, set_point, heat_capacity[0], step_seconds, shape, beyond, kept)
         moved = float(np.max(np.abs(new - inside)))
         inside = new
         if moved < ROUND_CLOSE:
             break
         beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
-    return inside, own + kept, beyond
+    return inside, own + kept, wanted, beyond
 
 
 def fridge_steady(box: Box, inside: Array) -> Array:

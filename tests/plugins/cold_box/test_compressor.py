@@ -8,7 +8,18 @@ from hypothesis import strategies as st
 
 from console.properties.refrigerants import refrigerant
 from plugins.cold_box import compressor as cp
-from plugins.cold_box.tables import CLEARANCE, EXPANSION, RATING_POINTS, SUBCOOLING
+from plugins.cold_box.compressor import compressor_from_power, condensing_at, efficiency_against_best
+from plugins.cold_box.tables import (
+    BEST_RATIO,
+    CLEARANCE,
+    EFFICIENCY_FALL,
+    EXPANSION,
+    RATING_POINTS,
+    SUBCOOLING,
+    USUAL_CONDENSING,
+    USUAL_EVAPORATING,
+    ZERO_CELSIUS,
+)
 
 ZERO = 273.15
 FLUIDS = {"R134a": "R134a", "R1234yf": "R1234yf", "R600a": "IsoButane", "R290": "n-Propane"}
@@ -115,3 +126,29 @@ def test_low_volts_stop_it_by_degrees():
     assert cp.running_share_allowed(10.6, 10.6) == 0.0
     assert 0.0 < cp.running_share_allowed(10.8, 10.6) < 1.0
     assert cp.running_share_allowed(12.6, 10.6) == 1.0
+
+
+def test_efficiency_is_best_at_its_own_ratio_and_falls_both_ways():
+    assert efficiency_against_best(BEST_RATIO, 0.09) == pytest.approx(1.0)
+    assert efficiency_against_best(15.0, 0.09) < 1.0 > efficiency_against_best(2.0, 0.09)
+    assert efficiency_against_best(1e9, 0.5) == pytest.approx(0.3)
+    assert efficiency_against_best(14.0, 0.0) == 1.0
+
+
+def test_a_freezer_s_ratio_costs_the_tenth_that_data_sheets_show():
+    """8 % less isentropic efficiency at -25/55 °C than at -10/55 °C: from memory of data sheets."""
+    fluid = refrigerant("R134a")
+    high = condensing_at(fluid, 55.0 + ZERO_CELSIUS)
+    ratios = [float(high.pressure / fluid.pressure(t + ZERO_CELSIUS)) for t in (-25.0, -10.0)]
+    cold, mild = (float(efficiency_against_best(r, EFFICIENCY_FALL)) for r in ratios)
+    assert cold / mild == pytest.approx(0.92, abs=0.02)
+
+
+def test_at_the_usual_state_the_fall_changes_nothing():
+    fluid = refrigerant("R134a")
+    plain = compressor_from_power(fluid, 63.0, 0.47)
+    falling = compressor_from_power(fluid, 63.0, 0.47, np.asarray(0.2))
+    high = condensing_at(fluid, USUAL_CONDENSING)
+    assert falling.power(USUAL_EVAPORATING, high) == pytest.approx(
+        float(plain.power(USUAL_EVAPORATING, high))
+    )

@@ -257,3 +257,95 @@ def test_the_density_of_frost_is_the_least_known_until_it_is_told():
 )
 def test_shares_are_said_in_words(share, words):
     assert share_in_words(share) == words
+
+
+# --- what sharpens, what is known, how long it keeps -------------------------------------------
+
+
+def sharpening(answer) -> str:
+    return next((r.text for r in answer.reasons if r.text.startswith("what would sharpen")), "")
+
+
+def test_the_reading_that_would_sharpen_most_is_in_the_answer():
+    _, answer = cost("", draws=256)
+    assert "week of amp-hours" in sharpening(answer)
+    _, frost = defrost("", draws=256)
+    assert sharpening(frost)
+
+
+def test_a_reading_that_was_taken_is_not_asked_for_again():
+    week = '[cold_box.week]\namp_hours = "38 A*h/day"\ncabin_temperature = "78 F"\nbox_temperature = "39 F"'
+    _, answer = cost(week, draws=256)
+    assert "week of amp-hours" not in sharpening(answer)
+    assert any(r.text.startswith("fitted to your amp-hours") for r in answer.reasons)
+
+
+def test_what_would_sharpen_frost_is_its_density_until_the_jug_tells():
+    _, before = defrost('[cold_box.plate]\nfrost_density = "220 kg/m3 ± 70 %"', draws=256)
+    assert "how dense" not in sharpening(before)  # stated
+    _, unknown = defrost("", draws=256)
+    assert "how dense" in sharpening(unknown)
+
+
+def test_foam_on_the_lid_is_not_told_where_nobody_measured_the_lid():
+    bare = 'lid_insulation = "0.3 in"'
+    _, measured = cost(bare)
+    assert "foam board" in measured.next
+    _, assumed = cost('insulation = "6 in"\nopening_width = "22 in"\nopening_height = "18 in"')
+    assert "foam board" not in assumed.next
+
+
+def test_without_a_job_the_next_step_is_the_sharpest_reading():
+    _, answer = cost("", draws=256)
+    assert answer.next.startswith("Nothing to mend now. Take ")
+
+
+def test_the_answer_says_how_long_food_keeps_without_power():
+    ran, answer = cost('set_point = "36 F"', draws=64)
+    said = next(r.text for r in answer.reasons if r.text.startswith("without power"))
+    assert "40 °F" in said
+    assert "thrown away" in said
+    hours = ran.daily("cold_box.hours_to_food_line")[0] / 3600.0
+    assert f"{hours:.1f}"[:3] in said
+
+
+def test_a_box_that_falls_short_says_how_much_it_would_have_to_run():
+    _, answer = cost(THIN, HOT)
+    assert any("would have to run" in r.text and "%" in r.text for r in answer.reasons)
+
+
+def test_a_box_over_the_line_only_in_the_afternoon_says_from_when_to_when():
+    warm = np.zeros(24, dtype=bool)
+    warm[13:21] = True
+    assert questions._when(warm) == "from 13:00 to 21:00, for 8 hours of the day"
+    warm = np.roll(warm, 8)
+    assert questions._when(warm) == "from 21:00 to 5:00, for 8 hours of the day"
+    assert questions._when(np.ones(24, dtype=bool)) == "all day long"
+
+
+def test_a_warm_fridge_beside_a_cold_freezer_is_said_first():
+    text = (
+        'insulation = "4 in"\nset_point = "5 F"\n[cold_box.compressor]\ncurrent = "7 A"\n'
+        '[cold_box.divider]\nholes = "0.2 in**2"\ninsulation = "4 in"'
+    )
+    _, answer = cost(text, 'temperature = "84 F"')
+    assert answer.urgency is Urgency.ACT
+    assert "The fridge's side is" in answer.verdict
+    assert "holes" in answer.next
+    assert "food_too_warm" in answer.hazards
+
+
+def test_amp_hours_by_way_are_the_whole():
+    ran, _ = cost('drain = "open"\n[cold_box.seal]\nfailing_share = "50 %"', draws=32)
+    ways = sum(
+        ran.daily(f"cold_box.amp_hours.{w}") for w in ("walls", "seal", "drain", "openings", "contents")
+    )
+    assert ways == pytest.approx(ran.daily("cold_box.amp_hours_per_day"), rel=1e-9)
+
+
+def test_the_frost_card_says_water_by_way_and_the_formulas_density():
+    _, answer = defrost('opening = "door"\n[cold_box.seal]\nfailing_share = "60 %"', draws=32)
+    assert any("water through the door seal" in r.text and "g/day" in r.text for r in answer.reasons)
+    assert any("published formulas" in r.text for r in answer.reasons)
+    curve = answer.pictures[0]
+    assert len(curve.series[0].low) == len(curve.series[0].high) == len(curve.x)
