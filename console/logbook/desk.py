@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from console.contract import Series, Timeline
 from console.logbook.catalogue import Catalogue, Word, catalogue_of, parts_of
-from console.logbook.entry import Entry, LogError
+from console.logbook.entry import Entry
 from console.logbook.importing import Imported, import_file, to_csv
 from console.logbook.mapping import HowToRead, Mapping
 from console.logbook.sheet import sheet_html, sheet_of, sheet_text, systems
@@ -44,11 +44,9 @@ class Group:
 class LogDesk:
     """A boat's logbook, as a screen works with it."""
 
-    def __init__(self, boat: Boat) -> None:
-        if boat.path is None:
-            raise LogError("a boat without a file has no logbook; save the boat first")
+    def __init__(self, boat: Boat, home: Path) -> None:
         self.boat = boat
-        self.path = beside(boat.path)
+        self.path = beside(home)
         self.catalogue: Catalogue = catalogue_of(boat.registry)
         self.zone = zone_of(boat)
 

@@ -127,8 +127,14 @@ def _says_span(width: int) -> bool:
 
 
 def wanted_rows(picture: Timeline, width: int, tall: int, words: Words) -> int:
-    """Rows with the whole key beneath a plot of some height."""
+    """Rows with the whole key beneath a plot of some height; events alone want little of it."""
+    if _events_alone(days_of(picture, words)):
+        return 7 + len(_key_rows(days_of(picture, words), width, 99, words))
     return max(tall, 11 + len(_key_rows(days_of(picture, words), width, 99, words)))
+
+
+def _events_alone(days: Days) -> bool:
+    return bool(days.events) and not any(one.at.size for one in days.series)
 
 
 def _key_rows(days: Days, width: int, most: int, words: Words) -> list[str]:
@@ -154,14 +160,16 @@ def paint(picture: Timeline, grid: Grid, words: Words) -> None:
     key = _key_rows(days, grid.width, max(int(grid.height >= 8), grid.height - 9), words)
     rows = grid.height - 2 - len(key) - bool(named)
     scale = upright(days, ticks_for(rows))
-    gutter = max(map(len, tick_labels(scale))) + 2
+    scaled = not _events_alone(days)  # nothing is measured along an axis then
+    gutter = max(map(len, tick_labels(scale))) + 2 if scaled else 3
     area = Area(gutter, 1, grid.width - gutter - 1, rows)
 
     span = days.span() if _says_span(grid.width) else ""
     begin = grid.put_right(0, grid.width, words.fit(span, grid.width // 2), "muted")
     title = words.titled(picture.title, words.unit(picture.style))
     grid.put(0, 0, words.fit(title, begin - 2 if span else grid.width), "strong")
-    draw_upright_axis(grid, area, scale)
+    if scaled:
+        draw_upright_axis(grid, area, scale)
     if days.first is None or days.last is None:
         grid.put(area.top + area.rows // 2, area.left + 2, words.fit("no readings yet", area.columns - 2))
         return

@@ -56,6 +56,7 @@ class ConsoleApp(Troubled):
         Binding("u", "units", "Units"),
         Binding("t", "next_theme", "Theme"),
         Binding("question_mark,f1", "help", "Help", key_display="?"),
+        Binding("l", "log", "The log", show=False),
         Binding("ctrl+s", "save", "Save", show=False),
         Binding("ctrl+q", "quit", "Leave", show=False, priority=True),
     ]
@@ -340,6 +341,19 @@ class ConsoleApp(Troubled):
             self.screen.go_to(path)
         else:
             self.push_screen(BoatScreen(path))
+
+    def action_log(self) -> None:
+        self.show_log()
+
+    def show_log(self, name: str = "") -> None:
+        """The log screen, with the reading ``name`` under the mark."""
+        if self.desk is None:
+            self.say("The boat has not been read yet", "warning")
+            return
+        from console.tui.screens.log import LogScreen
+
+        if not isinstance(self.screen, LogScreen):
+            self.push_screen(LogScreen(name))
 
     def show_card(self, key: str) -> None:
         """Open one question's card."""

@@ -22,6 +22,7 @@ class ConsoleCommands(Provider):
         for _, question in app.registry.questions:
             yield safe(question.title), "open this question", partial(app.show_card, question.key)
         yield "The boat", "every input, to look at and to edit", app.show_boat
+        yield "The log", "write readings and events down, and see them over their days", app.show_log
         yield "Save the boat", "to its file; asks where when it has none", app.save
         yield "Undo the last edit", "Ctrl+Z on the boat screen", app.step_back
         yield "Redo", "Ctrl+Y on the boat screen", app.step_forth

@@ -45,6 +45,7 @@ class CardScreen(DeskScreen):
     BINDINGS = [  # noqa: RUF012
         Binding("escape", "app.pop_screen", "Back"),
         Binding("b", "app.boat", "The boat"),
+        Binding("l", "app.log", "The log", show=False),
         Binding("n", "other(1)", "Next card"),
         Binding("p", "other(-1)", "Card before", show=False),
         Binding("ctrl+z", "undo", "Undo", show=False),

@@ -18,6 +18,7 @@ KEYS = (
         ("Enter", "open or edit what is marked"),
         ("Esc", "back, and out of an edit without changing anything"),
         ("u", "switch between US and SI units"),
+        ("b  l", "the boat, the log"),
         ("t", "dark, light, and red for the night watch"),
         ("Ctrl+S", "save the boat (nothing is saved before)"),
         ("Ctrl+P", "everything by name"),
@@ -33,6 +34,12 @@ KEYS = (
         ("/", "find an input by a part of its name"),
         ("Del", "forget your value: back to what is assumed"),
         ("Ctrl+Z  Ctrl+Y", "undo, redo"),
+    )),
+    ("On the log", (
+        ("Enter", "write down what is marked; on what was written, put it right"),
+        ("Tab", "from the readings to what was written"),
+        ("Del", "make an entry void, or let it count again; nothing is ever lost"),
+        ("i  x  p", "read a CSV file in, write one, print the paper sheet"),
     )),
 )  # fmt: skip
 

@@ -29,6 +29,7 @@ class HomeScreen(DeskScreen):
         Binding("home", "edge(0)", "First", show=False),
         Binding("end", "edge(-1)", "Last", show=False),
         Binding("b", "app.boat", "The boat"),
+        Binding("l", "app.log", "The log"),
         Binding("r", "read_again", "Read again", show=False),
         Binding("d", "demo", "Demo boat", show=False),
         Binding("q", "app.quit", "Leave"),
