@@ -18,14 +18,18 @@ from plugins.climate.damp import cold_surfaces
 from plugins.climate.exchange import air_flow_share, within_air, within_moist
 from plugins.climate.load import COMPONENTS, Inside, Loads, Outside, Shell, component_loads
 from plugins.climate.machine import Label, Machine, machine_from_label
-from plugins.climate.unit import NEAR, Conditions, Start, UnitState, balance, start_current
+from plugins.climate.unit import Conditions, Start, UnitState, balance, start_current
 
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
 
 DAY = 86_400.0
-FIRST_NEAR = 0.3
-"""K to which the unit is balanced in the first sweep of the day."""
+FIRST_NEAR, SWEEP_NEAR = 0.3, 0.03
+"""Length of the last step, K, with which the unit counts as balanced in the first sweep of the day,
+whose return air is a guess, and in the others: what is left is a fifth of it, some 2 W."""
+
+_MACHINES: dict[tuple[str, bytes], Machine] = {}
+_MOST_MACHINES = 8
 
 
 # --- what the estimates share -----------------------------------------------------------------
@@ -55,7 +59,19 @@ def machine(run: Run) -> Machine:
         trip=number("climate.trip_temperature"),
         low_trip=number("climate.low_pressure_trip"),
     )
-    return machine_from_label(label, refrigerant(run.text("climate.refrigerant")))
+    return _fitted(label, run.text("climate.refrigerant"))
+
+
+def _fitted(label: Label, gas: str) -> Machine:
+    """`machine_from_label`, remembered: a day's estimates and what-ifs share the label."""
+    key = gas, b"".join(np.asarray(getattr(label, each.name)).tobytes() for each in fields(label))
+    made = _MACHINES.get(key)
+    if made is None:
+        made = machine_from_label(label, refrigerant(gas))
+        while len(_MACHINES) >= _MOST_MACHINES:
+            _MACHINES.pop(next(iter(_MACHINES)), None)
+        _MACHINES[key] = made
+    return made
 
 
 def conditions(
@@ -292,7 +308,7 @@ def run_cabin(run: Run) -> tuple[Loads, CabinDay, Array]:
             at = replace(at, iced=with_ice(at.iced, grown), airflow=conditions_airflow(run, grown, chosen))
         at = replace(at, return_temperature=temperature, return_humidity_ratio=humidity_ratio)
         # The first sweep's return air is a guess: no need to settle the unit on it.
-        return balance(made, at, start, FIRST_NEAR if start is None else NEAR)
+        return balance(made, at, start, FIRST_NEAR if start is None else SWEEP_NEAR)
 
     return loads, cabin_day(loads, controls, serve, run.step_seconds, periodic), held
 

@@ -8,6 +8,7 @@ Arrays (draws, 1); SI.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -15,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from console.properties import air
 from console.properties.refrigerants import Refrigerant
-from console.properties.tables import as_array
+from console.properties.tables import Line, as_array
 from plugins.climate import tables
 from plugins.climate.exchange import coil_air, transfer_units_phase_change
 
@@ -24,6 +25,7 @@ Array = NDArray[np.float64]
 WATER_HEAT = 4.10e6
 """Heat capacity of harbour water at the rating point, J/(m³·K) (28 g/kg, 29 °C; TEOS-10)."""
 
+_LIQUID_STEP = 0.05
 _COLDEST_RATED = 274.15
 _HOTTEST_RATED = 295.15
 
@@ -122,6 +124,16 @@ def speed_share(volts_share: ArrayLike, frequency_share: ArrayLike) -> Array:
     return as_array(frequency_share) * (1.0 - slip) / (1.0 - tables.RATED_SLIP)
 
 
+@cache
+def _subcooled(gas: Refrigerant) -> Line:
+    """Liquid enthalpy at the rated subcooling by condensing temperature: one look-up for four."""
+    values = gas.liquid_enthalpy(np.arange(gas.cond_min, gas.t_max, _LIQUID_STEP), tables.RATED_SUBCOOLING)
+    # Straight on past the end, so that rounding there finds a cell; and before the beginning.
+    rise, fall = values[-1] - values[-2], values[0] - values[1]
+    table = np.concatenate([[values[0] + fall], values, values[-1] + rise * np.arange(1.0, 3.0)])
+    return Line(gas.cond_min - _LIQUID_STEP, _LIQUID_STEP, table)
+
+
 def vapour_cycle(
     gas: Refrigerant, displacement: ArrayLike, efficiency: ArrayLike, rated_ratio: ArrayLike,
     evaporating: Array, condensing: Array, subcooling: ArrayLike = tables.RATED_SUBCOOLING,
@@ -137,7 +149,11 @@ def vapour_cycle(
     flow = as_array(displacement) * volumetric_efficiency(ratio) * gas.suction_density(evaporating)
     off = 1.0 - tables.EFFICIENCY_CURVATURE * np.square(np.log(ratio / as_array(rated_ratio)))
     rise = gas.isentropic_rise(evaporating, condensing)
-    cooling = flow * (gas.vapour_enthalpy(evaporating) - gas.liquid_enthalpy(condensing, subcooling))
+    if subcooling is tables.RATED_SUBCOOLING:
+        liquid = _subcooled(gas)(condensing)
+    else:
+        liquid = gas.liquid_enthalpy(condensing, subcooling)
+    cooling = flow * (gas.vapour_enthalpy(evaporating) - liquid)
     return Cycle(cooling, flow * rise / (as_array(efficiency) * np.maximum(off, 0.5)), flow)
 
 
