@@ -10,6 +10,18 @@ from plugins.raw_water.geometry import LINE
 if TYPE_CHECKING:
     from console.contract import Array, Findings
 
+_STATED = (
+    "water",
+    "container",
+    "fill_time",
+    "fill_time_now",
+    "bore",
+    "debris_every",
+    "fouling_pace",
+    "flow_limit",
+)
+"""Facts that say there is a line, though its parts are not listed."""
+
 BEYOND_LABEL = 1.4
 """Times the pump's largest flow beyond which a bucket is doubted: a label is seldom a third short."""
 
@@ -17,7 +29,7 @@ BEYOND_LABEL = 1.4
 def nothing_to_cool(found: Findings) -> Answer | None:
     """The answer for a boat with neither an air conditioner nor a stated line: there is none."""
     stated = any(found.given(f"{item}.part") for item in found.items(LINE))
-    stated = stated or any(found.given(f"raw_water.{name}") for name in ("water", "container", "fill_time"))
+    stated = stated or any(found.given(f"raw_water.{name}") for name in _STATED)
     if stated or found.has("climate"):
         return None
     return Answer(
