@@ -19,6 +19,7 @@ HUMIDITIES = (1.0, 0.8, 0.6, 0.4, 0.2)
 
 _LEAST_SPAN = 10.0  # K that a chart shows at the least
 _LEAST_RATIO = 0.004  # kg/kg likewise
+_HOTTEST, _WETTEST = 1000.0, 2.0  # K, kg/kg: beyond them a number is a slip
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,9 @@ def chart_of(picture: AirChart, words: Words, most_along: int, most_up: int) -> 
     """
     temperatures = clean([state.temperature for state in picture.states])
     ratios = clean([state.humidity_ratio for state in picture.states])
+    # No air is colder or drier than nothing, nor hotter or wetter than anything aboard.
+    temperatures[~((temperatures > 0) & (temperatures < _HOTTEST))] = np.nan
+    ratios[~((ratios >= 0) & (ratios < _WETTEST))] = np.nan
     pressure = float(clean([picture.pressure])[0])
     low, high, top = _window(temperatures, ratios)
     along = _shown_scale(low, high, "temperature", most_along, words)
@@ -105,10 +109,10 @@ def chart_of(picture: AirChart, words: Words, most_along: int, most_up: int) -> 
 
 def _window(temperatures: Array, ratios: Array) -> tuple[float, float, float]:
     """From which to which temperature, and up to which humidity ratio, the chart reaches (SI)."""
-    known = temperatures[np.isfinite(temperatures)]
+    both = np.isfinite(temperatures) & np.isfinite(ratios)
+    known, wet = temperatures[both], ratios[both]
     low, high = (float(known.min()), float(known.max())) if known.size else (283.15, 308.15)
     room = max(0.12 * (high - low), (_LEAST_SPAN - (high - low)) / 2, 2.0)
-    wet = ratios[np.isfinite(ratios)]
     top = max(1.15 * float(wet.max()) if wet.size else 0.02, _LEAST_RATIO)
     return low - room, high + room, top
 
@@ -131,7 +135,7 @@ def _state(
         x,
         y,
         words.say(temperature, "temperature"),
-        words.plain(share_text(relative)),
+        "over 100 %" if relative > 1.005 else words.plain(share_text(relative)),
         words.say(ratio, "humidity_ratio"),
         f"dew point {words.say(dew, 'temperature')}",
     )

@@ -46,20 +46,20 @@ class _Ruler:
         return min(max(at, 0), self.columns - 1)
 
 
-def _is_share(style: str) -> bool:
+def is_share(style: str) -> bool:
     return style in ("share", "percent")
 
 
-def _said(bar: Bar, style: str, words: Words, with_range: bool = True) -> str:
+def said_of(bar: Bar, style: str, words: Words, with_range: bool = True) -> str:
     """Value with unit, and range when it is known."""
 
     def number(value: float) -> str:
-        return words.plain(share_text(value)) if _is_share(style) else words.say(value, style)
+        return words.plain(share_text(value)) if is_share(style) else words.say(value, style)
 
     said = number(bar.value)
     if with_range and bar.low is not None and bar.high is not None:
         low, high = (
-            (number(edge).removesuffix(" %") if _is_share(style) else words.number(edge, style))
+            (number(edge).removesuffix(" %") if is_share(style) else words.number(edge, style))
             for edge in (bar.low, bar.high)
         )
         said += f" ({low} to {high})"
@@ -68,7 +68,9 @@ def _said(bar: Bar, style: str, words: Words, with_range: bool = True) -> str:
 
 def summarise(picture: Bars, words: Words) -> str:
     """The picture in one sentence."""
-    said = "; ".join(f"{words.plain(bar.label)} {_said(bar, picture.style, words)}" for bar in picture.bars)
+    said = "; ".join(
+        f"{words.plain(bar.label)} {said_of(bar, picture.style, words)}" for bar in picture.bars
+    )
     return f"{words.plain(picture.title)}: {said or 'nothing to show'}"
 
 
@@ -88,7 +90,7 @@ def paint(picture: Bars, grid: Grid, words: Words) -> None:
     said_width = grid.width
     for with_range in (True, False):  # a cut range would mislead; none does not
         if said_width > grid.width - label_width - 14:
-            said = [_said(bar, picture.style, words, with_range) for bar in bars]
+            said = [said_of(bar, picture.style, words, with_range) for bar in bars]
             said_width = max(map(cells, said), default=0)
     said_width = min(said_width, grid.width - label_width - 10)
     notes = [words.plain(bar.note) for bar in bars]
@@ -100,14 +102,17 @@ def paint(picture: Bars, grid: Grid, words: Words) -> None:
     below = bool(note_width) and not beside and apart == 2
     left = label_width + 1
     columns = grid.width - left - 1 - said_width - (beside + 1 if beside else 0)
-    ruler, values, lows, highs = _measured(picture, bars, columns, words)
+    # Every bar counts for the scale, those left out too, so that a taller picture is no other picture.
+    found = measured(picture, words)
+    ruler = _Ruler(found.low, found.high, max(1, columns), is_affine(picture.style))
     row = 1
-    for bar, text, note, value, low, high in zip(bars, said, notes, values, lows, highs, strict=True):
+    for number, (bar, text, note) in enumerate(zip(bars, said, notes, strict=True)):
+        value, low, high = found.values[number], found.lows[number], found.highs[number]
         grid.put(row, 0, words.fit(bar.label, label_width))
-        if _is_affine(picture.style):
+        if is_affine(picture.style):
             _draw_point(grid, row, left, ruler, value)
         else:
-            _draw_bar(grid, row, left, ruler, value, track=_is_share(picture.style))
+            _draw_bar(grid, row, left, ruler, value, track=is_share(picture.style))
         _draw_whisker(grid, row, left, ruler, value, low, high)
         at = grid.put(row, left + columns + 1, words.fit(text, said_width), "strong")
         if beside:
@@ -121,34 +126,43 @@ def paint(picture: Bars, grid: Grid, words: Words) -> None:
         grid.put(row, 0, words.fit(more, grid.width), "muted")
 
 
-def _is_affine(style: str) -> bool:
+def is_affine(style: str) -> bool:
     """Whether zero of the scale is no nothing, so that a length from it would mislead."""
     return style in STYLES and STYLES[style].unit == "K"
 
 
-def _measured(
-    picture: Bars, bars: tuple[Bar, ...], columns: int, words: Words
-) -> tuple[_Ruler, list[float], list[float], list[float]]:
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Every bar in the unit shown (NaN where it is not known), and the range its picture covers."""
+
+    values: list[float]
+    lows: list[float]
+    highs: list[float]
+    low: float
+    high: float
+
+
+def measured(picture: Bars, words: Words) -> Measured:
+    """The numbers of the bars. Shares are of the whole; temperatures have no zero to begin at."""
+
     def shown(values: list[float | None]) -> list[float]:
         raw = [math.nan if value is None else value for value in values]
         out: list[float] = words.shown(raw, picture.style).tolist()
         return out
 
-    values = shown([bar.value for bar in bars])
-    lows, highs = shown([bar.low for bar in bars]), shown([bar.high for bar in bars])
-    # Every bar counts, those left out too, so that a taller picture is no other picture.
-    every = [edge for bar in picture.bars for edge in (bar.value, bar.low, bar.high)]
-    low, high = extent(np.array(shown(every)))
-    if _is_affine(picture.style):
+    values = shown([bar.value for bar in picture.bars])
+    lows, highs = shown([bar.low for bar in picture.bars]), shown([bar.high for bar in picture.bars])
+    low, high = extent(np.array([*values, *lows, *highs]))
+    if is_affine(picture.style):
         room = 0.05 * (high - low) or 1.0
         low, high = low - room, high + room
     else:
         low, high = min(low, 0.0), max(high, 0.0)
-        if _is_share(picture.style):  # of the whole, not of the largest
+        if is_share(picture.style):  # of the whole, not of the largest
             high = max(high, float(words.shown([1.0], picture.style)[0]))
         if not high - low > 1e-25:
             high = low + 1.0
-    return _Ruler(low, high, max(1, columns), _is_affine(picture.style)), values, lows, highs
+    return Measured(values, lows, highs, low, high)
 
 
 def _draw_bar(grid: Grid, row: int, left: int, ruler: _Ruler, value: float, track: bool) -> None:

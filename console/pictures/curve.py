@@ -30,7 +30,7 @@ CLOCK = "clock"
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawn:
+class Drawn:
     """A series in the unit shown: its runs of points, and its range where x only rises."""
 
     label: str
@@ -53,19 +53,19 @@ class _Drawn:
         return bool((np.isfinite(self.y) & np.isfinite(self.x)).sum() > self.lone.size)
 
 
-def _x_shown(picture: Curve, words: Words) -> Array:
+def x_shown(picture: Curve, words: Words) -> Array:
     return clean(picture.x) if picture.x_style == CLOCK else words.shown(picture.x, picture.x_style)
 
 
-def _drawn(picture: Curve, words: Words) -> list[_Drawn]:
-    x = _x_shown(picture, words)
+def lines_of(picture: Curve, words: Words) -> list[Drawn]:
+    x = x_shown(picture, words)
 
-    def one(number: int, series: Series) -> _Drawn:
+    def one(number: int, series: Series) -> Drawn:
         y, low, high = (
             words.shown(matched(values, x.size), picture.y_style)
             for values in (series.values, series.low, series.high)
         )
-        return _Drawn(words.plain(series.label), f"curve{number}", x, y, low, high)
+        return Drawn(words.plain(series.label), f"curve{number}", x, y, low, high)
 
     return [one(number, series) for number, series in enumerate(picture.series)]
 
@@ -93,31 +93,31 @@ def summarise(picture: Curve, words: Words) -> str:
 
 def title_tail(picture: Curve, words: Words, width: int) -> int:
     """The cells of the title's row that are not the title's."""
-    return cells(_titled(picture, words)) - cells(words.plain(picture.title))
+    return cells(titled(picture, words)) - cells(words.plain(picture.title))
 
 
-def _titled(picture: Curve, words: Words) -> str:
+def titled(picture: Curve, words: Words) -> str:
     title = f"{picture.title}: {picture.y_label}" if picture.y_label else picture.title
     return words.titled(title, words.unit(picture.y_style))
 
 
 def paint(picture: Curve, grid: Grid, words: Words) -> None:
     """Paint curves; the grid is at least 32 cells by 6 rows."""
-    drawn = _drawn(picture, words)
+    drawn = lines_of(picture, words)
     limits = words.shown([value for _, value in picture.limits], picture.y_style)
     x_title = words.plain(picture.x_label)
     x_unit = "" if picture.x_style == CLOCK else words.unit(picture.x_style)
     x_title = f"{x_title}, {x_unit}" if x_title and x_unit else x_title or x_unit
     rows = grid.height - 2 - bool(x_title)
-    scale = _upright(drawn, limits, ticks_for(rows))
+    scale = upright(drawn, limits, ticks_for(rows))
     gutter = max(map(len, tick_labels(scale))) + 2
     names = [(number, series) for number, series in enumerate(drawn) if series.is_line]
     labels = max((cells(series.label) for _, series in names), default=0)
     labels = min(labels, grid.width // 4) + 4 if grid.width >= 50 and labels else 0
     area = Area(gutter, 1, grid.width - gutter - labels, rows)
-    along = _along(picture, words, area.columns)
+    along = along_of(picture, words, area.columns)
 
-    grid.put(0, 0, words.fit(_titled(picture, words), grid.width), "strong")
+    grid.put(0, 0, words.fit(titled(picture, words), grid.width), "strong")
     draw_upright_axis(grid, area, scale)
     at = [area.column(along.place(tick)) for tick in along.ticks]
     ticks = hour_labels(along.ticks, area.columns) if picture.x_style == CLOCK else tick_labels(along)
@@ -135,7 +135,7 @@ def paint(picture: Curve, grid: Grid, words: Words) -> None:
         _draw_names(grid, area, scale, names, words)
 
 
-def _upright(drawn: list[_Drawn], limits: Array, most: int) -> Scale:
+def upright(drawn: list[Drawn], limits: Array, most: int) -> Scale:
     every = [array for series in drawn for array in (series.y, series.low, series.high)]
     low, high = extent(*every, limits)
     room = 0.04 * (high - low)
@@ -144,8 +144,8 @@ def _upright(drawn: list[_Drawn], limits: Array, most: int) -> Scale:
     return tight_scale(bottom, high + room, most, least=3)
 
 
-def _along(picture: Curve, words: Words, columns: int) -> Scale:
-    low, high = extent(_x_shown(picture, words))
+def along_of(picture: Curve, words: Words, columns: int) -> Scale:
+    low, high = extent(x_shown(picture, words))
     if picture.x_style in (CLOCK, "hours"):
         return hour_scale(low, high, most=max(2, columns // 6))
     return tight_scale(low, high, most=max(2, min(9, columns // 9)))
@@ -179,7 +179,7 @@ def _draw_limit_names(
         grid.put(at, column, text, "warn")
 
 
-def _draw_band(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Drawn) -> None:
+def _draw_band(grid: Grid, area: Area, scale: Scale, along: Scale, series: Drawn) -> None:
     known = np.isfinite(series.x) & np.isfinite(series.low) & np.isfinite(series.high)
     x = series.x[known]
     if x.size < 2 or not (np.diff(x) > 0).all() or grid.glyphs.dot.isascii():
@@ -196,7 +196,7 @@ def _draw_band(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Draw
     draw_dots(grid, area, dots, series.colour)
 
 
-def _draw_line(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Drawn, number: int) -> None:
+def _draw_line(grid: Grid, area: Area, scale: Scale, along: Scale, series: Drawn, number: int) -> None:
     plain = grid.glyphs.points[number % len(grid.glyphs.points)] if grid.glyphs.dot.isascii() else ""
     dots = Dots(area.columns, area.rows, plain)
     dots.path(along.places(series.x), scale.places(series.y), number)
@@ -204,7 +204,7 @@ def _draw_line(grid: Grid, area: Area, scale: Scale, along: Scale, series: _Draw
 
 
 def _draw_states(
-    grid: Grid, area: Area, scale: Scale, along: Scale, drawn: list[_Drawn], words: Words
+    grid: Grid, area: Area, scale: Scale, along: Scale, drawn: list[Drawn], words: Words
 ) -> None:
     """Lone points, each with its series' name beside it where there is room."""
     spots: list[tuple[int, int, str]] = []
@@ -229,9 +229,7 @@ def _draw_states(
                 break
 
 
-def _draw_names(
-    grid: Grid, area: Area, scale: Scale, names: list[tuple[int, _Drawn]], words: Words
-) -> None:
+def _draw_names(grid: Grid, area: Area, scale: Scale, names: list[tuple[int, Drawn]], words: Words) -> None:
     """Each line's name beside its right end, moved apart where ends lie close."""
     ends = [float(series.y[np.flatnonzero(np.isfinite(series.y))[-1]]) for _, series in names]
     rows = spread_rows([area.row(scale.place(end)) for end in ends], area.top, area.bottom)

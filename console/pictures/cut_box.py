@@ -11,7 +11,7 @@ from console.pictures.words import Words, cells, joined
 
 # Which side of the drawing a face is seen on. The side walls are before and behind the cut;
 # they are drawn with the front, the side that faces the cabin.
-_LEFT, _RIGHT, _TOP, _BOTTOM = ("hull",), ("front", "sides"), ("lid",), ("bottom", "drain")
+LEFT, RIGHT, TOP, BOTTOM = ("hull",), ("front", "sides"), ("lid",), ("bottom", "drain")
 _LEAST_BOX = 24
 
 
@@ -47,24 +47,30 @@ class _Said:
         return cells(self.text) + self.shaft + 2
 
 
-def _value(picture: CutBox, arrow: Arrow, words: Words) -> str:
+def value_text(picture: CutBox, arrow: Arrow, words: Words) -> str:
     style = picture.vapour_style if arrow.what == "vapour" else picture.style
     return words.say(abs(arrow.value), style) if math.isfinite(arrow.value) else "not known"
 
 
+def share_of(picture: CutBox, arrow: Arrow) -> float:
+    """An arrow's share (0..1) of the largest of its kind."""
+    alike = [abs(a.value) for a in picture.arrows if a.what == arrow.what and math.isfinite(a.value)]
+    largest = max(alike, default=0.0)
+    return abs(arrow.value) / largest if largest > 0 and math.isfinite(arrow.value) else 0.0
+
+
 def _said(picture: CutBox, words: Words, longest: int) -> list[_Said]:
     """Every arrow; a shaft is as long as its share of the largest of its kind, in ``longest`` cells."""
-    out = []
-    for arrow in picture.arrows:
-        alike = [abs(a.value) for a in picture.arrows if a.what == arrow.what and math.isfinite(a.value)]
-        largest = max(alike, default=0.0)
-        share = abs(arrow.value) / largest if largest > 0 and math.isfinite(arrow.value) else 0.0
-        shaft = round(share * longest)
-        out.append(_Said(arrow, words.plain(arrow.label), _value(picture, arrow, words), shaft))
-    return out
+    return [
+        _Said(
+            arrow, words.plain(arrow.label), value_text(picture, arrow, words),
+            round(share_of(picture, arrow) * longest),
+        )
+        for arrow in picture.arrows
+    ]  # fmt: skip
 
 
-def _frost_words(picture: CutBox, words: Words) -> str:
+def frost_words(picture: CutBox, words: Words) -> str:
     frost, limit = (words.say(value, "short_length") for value in (picture.frost, picture.frost_limit))
     if picture.frost > picture.frost_limit:
         return f"frost {frost}, past {limit}: defrost"
@@ -80,8 +86,8 @@ def summarise(picture: CutBox, words: Words) -> str:
     )
     if heat:
         most = max(heat, key=lambda arrow: arrow.value)
-        said += f"; most heat by {words.plain(most.label)} {_value(picture, most, words)}"
-    return f"{words.plain(picture.title)}: {said}; {_frost_words(picture, words)}"
+        said += f"; most heat by {words.plain(most.label)} {value_text(picture, most, words)}"
+    return f"{words.plain(picture.title)}: {said}; {frost_words(picture, words)}"
 
 
 def title_tail(picture: CutBox, words: Words, width: int) -> int:
@@ -94,7 +100,7 @@ def paint(picture: CutBox, grid: Grid, words: Words) -> None:
     said = _said(picture, words, longest=2 if grid.width < 64 else 3 if grid.width < 90 else 6)
     sides = {
         name: [s for s in said if s.arrow.face in faces]
-        for name, faces in (("left", _LEFT), ("right", _RIGHT), ("top", _TOP), ("bottom", _BOTTOM))
+        for name, faces in (("left", LEFT), ("right", RIGHT), ("top", TOP), ("bottom", BOTTOM))
     }
     inside = [s for s in said if s.arrow.face == "inside"]
     # What the words need on either side, and where both need more, what is left, in halves.
@@ -117,7 +123,7 @@ def paint(picture: CutBox, grid: Grid, words: Words) -> None:
     spill += _draw_beside(grid, sides["right"], box, words, from_left=False)
     spill += _draw_inside(picture, grid, inside, box, words)
     over_limit = picture.frost > picture.frost_limit
-    notes = [_frost_words(picture, words), *(s.text for s in spill)]
+    notes = [frost_words(picture, words), *(s.text for s in spill)]
     line = words.fit(joined(notes, grid.width), grid.width)
     grid.put(grid.height - 1, 0, line, "bad" if over_limit else "ink")
 

@@ -15,12 +15,12 @@ from console.pictures.words import Words, cells, clean, share_text
 Array = NDArray[np.float64]
 
 
-def _said(group: Series, style: str, words: Words) -> str:
+def said_of(group: Series, style: str, words: Words) -> str:
     found = middle(clean(group.values))
     return words.range(found.median, found.low, found.high, style) if found else "not known"
 
 
-def _beyond(group: Series, limit: float) -> str:
+def beyond(group: Series, limit: float) -> str:
     """How much of a group lies above the limit, in words."""
     values = clean(group.values)
     values = values[np.isfinite(values)]
@@ -29,10 +29,10 @@ def _beyond(group: Series, limit: float) -> str:
 
 def summarise(picture: Distribution, words: Words) -> str:
     """The picture in one sentence."""
-    said = [f"{words.plain(g.label)} {_said(g, picture.style, words)}" for g in picture.groups]
+    said = [f"{words.plain(g.label)} {said_of(g, picture.style, words)}" for g in picture.groups]
     if picture.limit is not None:
         label, value = picture.limit
-        above = [_beyond(group, value) for group in picture.groups]
+        above = [beyond(group, value) for group in picture.groups]
         said.append(
             f"{words.plain(label)} {words.say(value, picture.style)}"
             + (f", above it {words.plain(' then '.join(above))}" if all(above) and above else "")
@@ -50,9 +50,9 @@ def paint(picture: Distribution, grid: Grid, words: Words) -> None:
     shown = [words.shown(group.values, picture.style) for group in picture.groups]
     limit = float(words.shown([picture.limit[1]], picture.style)[0]) if picture.limit else np.nan
     labels = [words.plain(group.label) for group in picture.groups]
-    said = [words.plain(_said(group, picture.style, words)) for group in picture.groups]
+    said = [words.plain(said_of(group, picture.style, words)) for group in picture.groups]
     above = (
-        [words.plain(_beyond(group, picture.limit[1])) for group in picture.groups]
+        [words.plain(beyond(group, picture.limit[1])) for group in picture.groups]
         if picture.limit
         else [""] * len(labels)
     )
@@ -60,7 +60,7 @@ def paint(picture: Distribution, grid: Grid, words: Words) -> None:
     width = max((*(cells(label) + 2 for label in labels), *map(cells, said)), default=0)
     side = min(width, grid.width * 2 // 5) + 2 if grid.width >= 60 else 0
     area = Area(side, 1, grid.width - side - 1, grid.height - 2 - (picture.limit is not None))
-    scale = _scale(shown, limit)
+    scale = scale_of(shown, limit)
 
     grid.put(0, 0, words.fit(words.titled(picture.title, words.unit(picture.style)), grid.width), "strong")
     at = [area.column(scale.place(tick)) for tick in scale.ticks]
@@ -90,7 +90,7 @@ def paint(picture: Distribution, grid: Grid, words: Words) -> None:
         _draw_limit(grid, area, scale, limit, picture.limit, picture.style, words)
 
 
-def _scale(shown: list[Array], limit: float) -> Scale:
+def scale_of(shown: list[Array], limit: float) -> Scale:
     """Over nearly all of every group and the limit: a stray draw would flatten the rest."""
     edges = [
         np.percentile(values[np.isfinite(values)], (0.5, 99.5))

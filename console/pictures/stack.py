@@ -31,7 +31,7 @@ _LETTER_EVERY = 8
 
 
 @dataclass(frozen=True, slots=True)
-class _Day:
+class Day:
     """What is drawn, in the unit shown: at the record's own hours."""
 
     hours: Array
@@ -46,7 +46,7 @@ def _rows_of(series: tuple[tuple[float, ...], ...], count: int) -> Array:
     return np.array([matched(values, count) for values in series]).reshape(len(series), count)
 
 
-def _day(picture: Stack, words: Words) -> _Day:
+def day_of(picture: Stack, words: Words) -> Day:
     hours = clean(picture.hours)
     known = np.isfinite(hours)
 
@@ -56,12 +56,12 @@ def _day(picture: Stack, words: Words) -> _Day:
 
     layers, lines = shown(picture.layers), shown(picture.lines)
     total = layered(layers).total
-    return _Day(hours[known], layers, lines, total, worst_index(total))
+    return Day(hours[known], layers, lines, total, worst_index(total))
 
 
 def summarise(picture: Stack, words: Words) -> str:
     """The picture in one sentence."""
-    day = _day(picture, words)
+    day = day_of(picture, words)
     unit = words.unit(picture.style)
     if day.worst is None:
         said = "nothing to show"
@@ -75,21 +75,21 @@ def summarise(picture: Stack, words: Words) -> str:
 
 def title_tail(picture: Stack, words: Words, width: int) -> int:
     """The cells of the title's row that are not the title's."""
-    heading = _heading(_day(picture, words), words)
+    heading = worst_words(day_of(picture, words), words)
     unit = cells(words.titled("", words.unit(picture.style)))
     return unit + (cells(heading) + 2 if heading and width >= 60 else 0)
 
 
 def paint(picture: Stack, grid: Grid, words: Words) -> None:
     """Paint a stack; the grid is at least 36 cells by 7 rows."""
-    day = _day(picture, words)
+    day = day_of(picture, words)
     marked = [hour for hour in picture.marked if np.isfinite(hour)]
     beside = grid.width >= 60
     under = 0 if beside or grid.height < 13 else grid.height // 3
     rows = grid.height - 2 - bool(marked) - under
-    scale = _scale(day, ticks_for(rows))
+    scale = day_scale(day, ticks_for(rows))
     groups = gathered(day.layers, least=0.75 * (scale.high - scale.low) / rows)
-    key = _key(picture, day, groups, grid.glyphs.dashes, words)
+    key = key_of(picture, day, groups, grid.glyphs.dashes, words)
     key_width = min(max(natural_width(key, words), 18), 26 if grid.width < 100 else 34) if beside else 0
     gutter = max(map(len, tick_labels(scale))) + 2
     area = Area(gutter, 1, grid.width - gutter - (key_width + 2 if beside else 0), rows)
@@ -112,28 +112,28 @@ def paint(picture: Stack, grid: Grid, words: Words) -> None:
         draw_key(grid, 0, grid.height - under, grid.width, under, key, words)
 
 
-def _draw_title(grid: Grid, title: str, day: _Day, words: Words) -> None:
+def _draw_title(grid: Grid, title: str, day: Day, words: Words) -> None:
     """The title, and over the key the worst hour with its total."""
     begin = grid.width + 1
-    heading = _heading(day, words)
+    heading = worst_words(day, words)
     if heading and (cells(title) + cells(heading) + 2 <= grid.width or grid.width >= 60):
         begin = grid.put_right(0, grid.width, heading, "strong")
     grid.put(0, 0, words.fit(title, begin - 1), "strong")
 
 
-def _heading(day: _Day, words: Words) -> str:
+def worst_words(day: Day, words: Words) -> str:
     if day.worst is None:
         return ""
     return f"at {clock(day.hours[day.worst])}  {words.plain(number_text(float(day.total[day.worst])))}"
 
 
-def _key(
-    picture: Stack, day: _Day, groups: list[tuple[int, ...]], dashes: tuple[str, ...], words: Words
+def key_of(
+    picture: Stack, day: Day, groups: list[tuple[int, ...]], dashes: tuple[str, ...], words: Words
 ) -> list[Entry]:
     """The lines, then the layers as they lie, top first."""
     fills = {
         layer: fill
-        for group, fill in zip(groups, _fills(groups, day.layers), strict=True)
+        for group, fill in zip(groups, fills_of(groups, day.layers), strict=True)
         for layer in group
     }
 
@@ -151,7 +151,7 @@ def _key(
     return [*lines, *reversed(layers)]
 
 
-def _scale(day: _Day, most: int) -> Scale:
+def day_scale(day: Day, most: int) -> Scale:
     stacked = layered(day.layers)
     low, high = extent(stacked.bottoms, stacked.tops, day.lines, np.zeros(1))
     # A little air above the highest, so that a limit is not the picture's edge.
@@ -180,11 +180,11 @@ def fill_indices(area: Area, scale: Scale, stacked: Layered) -> Indices:
 
 
 def _draw_layers(
-    grid: Grid, area: Area, scale: Scale, day: _Day, along: Scale, groups: list[tuple[int, ...]]
+    grid: Grid, area: Area, scale: Scale, day: Day, along: Scale, groups: list[tuple[int, ...]]
 ) -> None:
     if not groups:
         return
-    fills = _fills(groups, day.layers)
+    fills = fills_of(groups, day.layers)
     merged = np.array([day.layers[list(group)].sum(axis=0) for group in groups])
     columns = resample(day.hours, merged, _column_hours(area, along))
     layer = fill_indices(area, scale, layered(columns)).reshape(area.rows, 8, area.columns)
@@ -211,7 +211,7 @@ def _draw_layers(
         _draw_letters(grid, area, np.where(lower == upper, lower, -1), fills)
 
 
-def _fills(groups: list[tuple[int, ...]], layers: Array) -> list[Fill]:
+def fills_of(groups: list[tuple[int, ...]], layers: Array) -> list[Fill]:
     """How each group is told; places are counted apart for what rises from zero and what hangs."""
     out, rising, hanging = [], 0, 1
     for group in groups:
@@ -279,7 +279,7 @@ def _draw_letters(grid: Grid, area: Area, whole: Indices, fills: list[Fill]) -> 
             grid.cell(area.top + row, area.left + column, fill.letter, "background", fill.colour)
 
 
-def _draw_lines(grid: Grid, area: Area, scale: Scale, day: _Day, along: Scale, labels: list[str]) -> None:
+def _draw_lines(grid: Grid, area: Area, scale: Scale, day: Day, along: Scale, labels: list[str]) -> None:
     ends: list[tuple[int, str]] = []
     for number, line in enumerate(day.lines):
         plain = grid.glyphs.dashes[number % 3] if grid.glyphs.dashes[0].isascii() else ""
@@ -324,7 +324,7 @@ def _label_end(grid: Grid, area: Area, row: int, label: str) -> None:
             return
 
 
-def _draw_marks(grid: Grid, area: Area, along: Scale, day: _Day, marked: list[float], note: str) -> None:
+def _draw_marks(grid: Grid, area: Area, along: Scale, day: Day, marked: list[float], note: str) -> None:
     """Under every marked hour's columns, with the note where there is room for it."""
     row = area.bottom + 2
     half = step_of(day.hours) / 2

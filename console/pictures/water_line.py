@@ -80,15 +80,15 @@ def title_tail(picture: WaterLine, words: Words, width: int) -> int:
 def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
     """Paint the line; the grid is at least 44 cells by 8 rows."""
     flow = words.fit(words.say(picture.flow, "flow"), grid.width // 4)
-    every = _drawable(picture.parts)
+    every = drawable(picture.parts)
     gutter = _gutter(every, grid.width, words)
     heading, wide = _heading(picture, grid.width, words)
     outlet = cells(flow) + 3 if wide else 2
-    parts, left_out = _kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
-    heights = _heights(parts)
+    parts, left_out = kept(every, max(1, (grid.width - gutter - outlet) // _LEAST_SLOT))
+    heights = heights_of(parts)
     slot = (grid.width - gutter - outlet) // max(1, len(parts))
-    notes = _notes(parts, left_out, words)
-    marks = [(words.fit(text, gutter - 1), height) for text, height in _height_marks(heights, words)]
+    notes = notes_of(parts, left_out, words)
+    marks = [(words.fit(text, gutter - 1), height) for text, height in height_marks(heights, words)]
     at = _layout(grid, gutter, slot, parts, bool(notes), words)
 
     begin = grid.put_right(0, grid.width, heading, "muted" if wide else "strong")
@@ -110,8 +110,8 @@ def paint(picture: WaterLine, grid: Grid, words: Words) -> None:
 
 
 def _gutter(parts: tuple[LinePart, ...], width: int, words: Words) -> int:
-    marks = [text for text, _ in _height_marks(_heights(parts), words)]
-    return min(max(map(cells, [*marks, _lost(words)])), width // 4) + 1
+    marks = [text for text, _ in height_marks(heights_of(parts), words)]
+    return min(max(map(cells, [*marks, lost_words(words)])), width // 4) + 1
 
 
 def _heading(picture: WaterLine, width: int, words: Words) -> tuple[str, bool]:
@@ -120,13 +120,13 @@ def _heading(picture: WaterLine, width: int, words: Words) -> tuple[str, bool]:
     Where it would squeeze the parts, it is the heading.
     """
     flow = words.fit(words.say(picture.flow, "flow"), width // 4)
-    parts = _drawable(picture.parts)
+    parts = drawable(picture.parts)
     wide = width - _gutter(parts, width, words) - cells(flow) - 3 >= _ROOMY_SLOT * max(1, len(parts))
     head = f"head to spend {words.say(picture.head_available, 'head')}"
     return words.fit(head if wide else f"flow {flow}", width // 2), wide
 
 
-def _drawable(parts: tuple[LinePart, ...]) -> tuple[LinePart, ...]:
+def drawable(parts: tuple[LinePart, ...]) -> tuple[LinePart, ...]:
     """The parts with NaN for every number that cannot be drawn."""
     losses = clean([part.loss for part in parts]).tolist()
     heights = clean([part.height for part in parts]).tolist()
@@ -136,7 +136,7 @@ def _drawable(parts: tuple[LinePart, ...]) -> tuple[LinePart, ...]:
     )
 
 
-def _heights(parts: tuple[LinePart, ...]) -> list[float]:
+def heights_of(parts: tuple[LinePart, ...]) -> list[float]:
     """Each part's height; one that is not known lies with the part before it."""
     out: list[float] = []
     for part in parts:
@@ -144,7 +144,7 @@ def _heights(parts: tuple[LinePart, ...]) -> list[float]:
     return out
 
 
-def _kept(parts: tuple[LinePart, ...], most: int) -> tuple[tuple[LinePart, ...], tuple[LinePart, ...]]:
+def kept(parts: tuple[LinePart, ...], most: int) -> tuple[tuple[LinePart, ...], tuple[LinePart, ...]]:
     """The parts there is room for, in their order, and those left out: the plain ones that take least."""
     if len(parts) <= most:
         return parts, ()
@@ -152,7 +152,7 @@ def _kept(parts: tuple[LinePart, ...], most: int) -> tuple[tuple[LinePart, ...],
     def weight(index: int) -> tuple[bool, bool, float]:
         part = parts[index]
         ends = index in (0, len(parts) - 1)
-        return (ends, part.kind not in ("hose", "bend", "fitting"), _size(part))
+        return (ends, part.kind not in ("hose", "bend", "fitting"), size_of(part))
 
     kept = set(sorted(range(len(parts)), key=weight, reverse=True)[:most])
     return (
@@ -161,11 +161,11 @@ def _kept(parts: tuple[LinePart, ...], most: int) -> tuple[tuple[LinePart, ...],
     )
 
 
-def _size(part: LinePart) -> float:
+def size_of(part: LinePart) -> float:
     return part.loss if part.loss > 0 else 0.0  # NaN is not
 
 
-def _lost(words: Words) -> str:
+def lost_words(words: Words) -> str:
     return f"{words.unit('head')} lost"
 
 
@@ -226,7 +226,7 @@ def _rows(heights: list[float], first: int, rows: int) -> list[int]:
     return out
 
 
-def _height_marks(heights: list[float], words: Words) -> list[tuple[str, float]]:
+def height_marks(heights: list[float], words: Words) -> list[tuple[str, float]]:
     """What the gutter says of heights: the highest, the water, the lowest."""
     marks = [("water", 0.0)]
     if heights and max(heights) > 0:
@@ -317,11 +317,11 @@ def _loss_text(part: LinePart, room: int, words: Words) -> str:
 
 
 def _draw_losses(grid: Grid, at: _Layout, parts: tuple[LinePart, ...], words: Words) -> None:
-    largest = max(map(_size, parts), default=0.0)
-    grid.put(at.numbers, 0, words.fit(_lost(words), at.left - 1), "muted")
+    largest = max(map(size_of, parts), default=0.0)
+    grid.put(at.numbers, 0, words.fit(lost_words(words), at.left - 1), "muted")
     for index, part in enumerate(parts):
         begin, wide = at.begin(index) + 1, max(1, at.slot - 1)
-        share = _size(part) / largest if largest > 0 else 0.0
+        share = size_of(part) / largest if largest > 0 else 0.0
         colour = "bad" if share == 1 else "fill0"
         grid.rise(begin, wide, at.bars + at.bar_rows - 1, at.bar_rows, share, colour)
         text = _loss_text(part, at.slot - 1, words)
@@ -360,12 +360,12 @@ def _draw_head(
         grid.put(at.head + at.head_rows - 1, at.left + columns + 1, words.fit(text, 13), "muted")
 
 
-def _notes(parts: tuple[LinePart, ...], left_out: tuple[LinePart, ...], words: Words) -> list[str]:
+def notes_of(parts: tuple[LinePart, ...], left_out: tuple[LinePart, ...], words: Words) -> list[str]:
     """What there is to say of the parts, those that take most first."""
     out = []
-    for part in sorted(parts, key=_size, reverse=True):
+    for part in sorted(parts, key=size_of, reverse=True):
         if part.note:
             out.append(f"{words.plain(part.label)}: {words.plain(part.note)}")
     if left_out:
-        out.append(f"{len(left_out)} more take {words.say(sum(map(_size, left_out)), 'head')}")
+        out.append(f"{len(left_out)} more take {words.say(sum(map(size_of, left_out)), 'head')}")
     return out
