@@ -84,7 +84,7 @@ def test_two_days_cannot_tell_and_say_how_many_more_would():
 
 def test_drier_weather_alone_is_not_taken_for_a_repair():
     damp = [0.6] * 8 + [0.3] * 8
-    caught = [value if k < 8 else value * 0.5 for k, value in enumerate(SAME)]
+    caught = [value if k < 8 else 1 + (value - 1) * 0.5 for k, value in enumerate(SAME)]
     made = judge(still_boat(), log_of(caught, 8, damp))
     assert made.verdict != "helped"
     parts = {name: value for name, _, value in made.parts[0].made_of}
