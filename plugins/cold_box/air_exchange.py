@@ -7,7 +7,7 @@ runs out low and draws cabin air in high. Plain broadcasting; solvers have a fix
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -153,21 +153,33 @@ class Leaks:
     drain_bore: Array
     drain_length: Array
     drain_level: Array
+    bare: Leaks | None = None
+    """Where the gasket is missing altogether, with a gap of its own; its drain is not counted."""
 
     @property
     def failing(self) -> Array:
         """m of the seal that fails, all round."""
         return 2.0 * self.edge + self.side
 
+    def parts(self) -> tuple[Leaks, ...]:
+        """What fails, and what is missing."""
+        return (self,) if self.bare is None else (self, self.bare)
+
+    def longer(self, factor: Array) -> Leaks:
+        """The same with ``factor`` times the length of all that fails."""
+        bare = None if self.bare is None else self.bare.longer(factor)
+        return replace(self, edge=self.edge * factor, side=self.side * factor, bare=bare)
+
     def vents(self, density: Array) -> list[Vent]:
         """The list of openings; the drain, when any is open, is the last of it."""
-        crack = crack_law_baker(self.gap, self.path, density)
-        along = self.gap * self.edge
-        listed = [
-            vent_at(crack, along, self.top),
-            vent_at(crack, along, self.bottom),
-            slot(crack, self.gap * self.side, self.bottom, self.top),
-        ]
+        listed: list[Vent] = []
+        for part in self.parts():
+            crack, along = crack_law_baker(part.gap, part.path, density), part.gap * part.edge
+            listed += [
+                vent_at(crack, along, part.top),
+                vent_at(crack, along, part.bottom),
+                slot(crack, part.gap * part.side, part.bottom, part.top),
+            ]
         if np.any(self.drain_area > 0.0):
             tube = tube_law_poiseuille(self.drain_bore, self.drain_length, density)
             listed.append(vent_at(tube, self.drain_area, self.drain_level))
@@ -199,7 +211,8 @@ def seal_flow(leaks: Leaks, cabin_density: ArrayLike, box_density: ArrayLike) ->
         mean_cabin, mean_box = (np.mean(x, axis=-1, keepdims=True) for x in (cabin, box))
         start = stack_network_flow(leaks.vents(0.5 * (mean_cabin + mean_box)), mean_cabin, mean_box).level
     made = stack_network_flow(vents, cabin, box, start)
-    drained = made.each_out[3] if len(vents) > 3 else np.zeros_like(made.inflow)
+    has_drain = len(vents) % 3 == 1  # three to each part of the seal
+    drained = made.each_out[-1] if has_drain else np.zeros_like(made.inflow)
     return SealFlow(made.inflow, made.outflow, drained)
 
 

@@ -62,6 +62,7 @@ class Box:
     opening: Opening
     leaks: Leaks
     failing_share: Array
+    bare_share: Array
     breathing: Array
     pumping: Array
     air_volume: Array
@@ -147,9 +148,10 @@ def air_let_in(box: Box, temperature: ArrayLike) -> Air:
     by_drain = np.where(driven.outflow > 0.0, driven.by_drain / np.maximum(driven.outflow, 1e-300), 0.0)
     driven_volume = driven.inflow / warm
     leaks = box.leaks
-    still = diffusion_flow(leaks.gap, leaks.path, leaks.failing)
-    still = still + breathing_flow(box.breathing, box.air_volume)
-    still = still + pumped_flow(box.pumping, box.failing_share, leaks.gap, box.air_volume)
+    still = breathing_flow(box.breathing, box.air_volume)
+    for part, share in zip(leaks.parts(), (box.failing_share, box.bare_share), strict=False):
+        still = still + diffusion_flow(part.gap, part.path, part.failing)
+        still = still + pumped_flow(box.pumping, share, part.gap, box.air_volume)
     mouth = box.opening
     if mouth.is_door:
         exchange = mouth.door_factor * air_exchange_gosney_olama(mouth.width, mouth.height, cold, warm)

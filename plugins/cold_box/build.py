@@ -93,8 +93,9 @@ def fitted(box: Box, wall_factor: Array, leak_factor: Array) -> Box:
     return replace(
         box,
         walls=box.walls.times(wall_factor),
-        leaks=replace(leaks, edge=leaks.edge * leak_factor, side=leaks.side * leak_factor),
+        leaks=leaks.longer(leak_factor),
         failing_share=box.failing_share * leak_factor,
+        bare_share=box.bare_share * leak_factor,
         breathing=box.breathing * leak_factor,
         beyond=None if box.beyond is None else fitted(box.beyond, wall_factor, leak_factor),
     )  # fmt: skip
@@ -130,6 +131,12 @@ def box_in(run: Run, around: Surroundings) -> Box:
         drain_area=0.25 * np.pi * bore * bore * n("drain_pipe.open_share"),
         drain_bore=bore, drain_length=drop, drain_level=-drop,
     )  # fmt: skip
+    missing = n("seal.missing_share")
+    if np.any(missing > 0.0):
+        bare = replace(
+            leaks, edge=missing * mouth_width, side=2.0 * missing * mouth_height, gap=n("seal.missing_gap")
+        )
+        leaks = replace(leaks, bare=bare)
     charge = n("compressor.charge")
     whole = Box(
         walls=walls,
@@ -139,6 +146,7 @@ def box_in(run: Run, around: Surroundings) -> Box:
         ),
         leaks=leaks,
         failing_share=failing,
+        bare_share=missing,
         breathing=n("seal.breathing"),
         pumping=n("seal.pumping"),
         air_volume=length * width * depth * (1.0 - n("fill_share")),
@@ -182,7 +190,7 @@ def _part(whole: Box, part: Array, use: Array, drain: Array) -> Box:
         whole,
         walls=whole.walls.times(part),
         opening=replace(mouth, width=mouth.width * part, openings=mouth.openings * use),
-        leaks=replace(leaks, edge=leaks.edge * part, side=leaks.side * part, drain_area=drain),
+        leaks=replace(leaks.longer(part), drain_area=drain),
         air_volume=whole.air_volume * part,
         warm_food=whole.warm_food * use, ice=whole.ice * use, food_water=whole.food_water * use,
     )  # fmt: skip

@@ -170,7 +170,10 @@ ACTIONS = (
     ),
     _action(
         "better_seal", "Renew the seal, so that hardly any paper pulls free",
-        (Alter("cold_box.seal.failing_share", "scale", "12 % ± 10 %"),),
+        (
+            Alter("cold_box.seal.failing_share", "scale", "12 % ± 10 %"),
+            Alter("cold_box.seal.missing_share", "scale", "0 %"),
+        ),
         "Most of its worth is less frost, not fewer amp-hours.", 60, (_CLEANER, _SEAL), proof=("paper_slip", "holds"),
     ),
     _action(
@@ -242,6 +245,7 @@ REPAIRS = (
         "seal", "repair", "The seal, repaired",
         (
             Alter("cold_box.seal.failing_share", "scale", "severity"),
+            Alter("cold_box.seal.missing_share", "scale", "severity"),
             Alter("cold_box.seal.breathing", "scale", "severity"),
         ),
         why="What gets in while it is shut, after against before.",

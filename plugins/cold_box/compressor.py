@@ -7,6 +7,7 @@ quantities are per cubic metre swept. Plain broadcasting.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -119,7 +120,7 @@ class Compressor:
         """Electric power (W) while it runs."""
         work = volumetric_work(self.refrigerant, evaporating, high)
         low = self.refrigerant.pressure(_within_map(self.refrigerant, evaporating, high))
-        usual = efficiency_against_best(_usual_ratio(self.refrigerant), self.fall)
+        usual = efficiency_against_best(_usual(self.refrigerant)[0], self.fall)
         price = self.work_price * usual / efficiency_against_best(high.pressure / low, self.fall)
         return self.swept * work * price * flow
 
@@ -132,7 +133,7 @@ def compressor_from_power(
     ``efficiency`` (0..1) is isentropic over electric work, the motor and its controller in it.
     """
     efficiency = as_array(efficiency)
-    swept = as_array(power) * efficiency / _usual_work(refrigerant)
+    swept = as_array(power) * efficiency / _usual(refrigerant)[1]
     return Compressor(refrigerant, swept, 1.0 / efficiency, fall)
 
 
@@ -146,14 +147,14 @@ def compressor_from_capacity(
     they were measured, and a label read at the wrong point is off by half.
     """
     swept = _rated_swept(refrigerant, capacity, rating)
-    swept = np.minimum(swept, MOST_EFFICIENT * as_array(power) / _usual_work(refrigerant))
-    return Compressor(refrigerant, swept, as_array(power) / (swept * _usual_work(refrigerant)), fall)
+    swept = np.minimum(swept, MOST_EFFICIENT * as_array(power) / _usual(refrigerant)[1])
+    return Compressor(refrigerant, swept, as_array(power) / (swept * _usual(refrigerant)[1]), fall)
 
 
 def usual_power(refrigerant: Refrigerant, capacity: ArrayLike, rating: str, efficiency: ArrayLike) -> Array:
     """Electric watts at the usual state of a compressor of a rated cooling and an efficiency."""
     swept = _rated_swept(refrigerant, capacity, rating)
-    return swept * _usual_work(refrigerant) / as_array(efficiency)
+    return swept * _usual(refrigerant)[1] / as_array(efficiency)
 
 
 def _rated_swept(refrigerant: Refrigerant, capacity: ArrayLike, rating: str) -> Array:
@@ -166,13 +167,11 @@ def _rated_swept(refrigerant: Refrigerant, capacity: ArrayLike, rating: str) -> 
     return as_array(capacity) / (at_cycle * RATED_OVER_CYCLE[refrigerant.name][rating])
 
 
-def _usual_ratio(refrigerant: Refrigerant) -> Array:
-    return refrigerant.pressure(USUAL_CONDENSING) / refrigerant.pressure(USUAL_EVAPORATING)
-
-
-def _usual_work(refrigerant: Refrigerant) -> Array:
-    high = condensing_at(refrigerant, USUAL_CONDENSING)
-    return volumetric_work(refrigerant, np.asarray(USUAL_EVAPORATING), high)
+@lru_cache
+def _usual(refrigerant: Refrigerant) -> tuple[Array, Array]:
+    """Pressure ratio and isentropic work per m³ swept at the usual state."""
+    high, low = condensing_at(refrigerant, USUAL_CONDENSING), np.asarray(USUAL_EVAPORATING)
+    return high.pressure / refrigerant.pressure(low), volumetric_work(refrigerant, low, high)
 
 
 def running_share_allowed(volts: ArrayLike, cut_out: ArrayLike) -> Array:

@@ -87,7 +87,6 @@ def crossing(run: Run) -> Mapping[str, Array]:
     mean_amps = made.run_share * amps + fan
     growth = frost.frost_thickness_rate(made.frost, frost_density(run), box.plate.area)
     limit, now = run.number("cold_box.plate.frost_limit"), run.number("cold_box.plate.frost")
-    failing = box.leaks.failing if box.beyond is None else box.leaks.failing + box.beyond.leaks.failing
     cabin_density = air.density(box.cabin, box.cabin_humidity_ratio)
     walls = made.wall_opening + made.wall_hull + made.wall_sides + made.wall_bottom
     conductance = box.walls.total if box.beyond is None else box.walls.total + box.beyond.walls.total
@@ -112,7 +111,7 @@ def crossing(run: Run) -> Mapping[str, Array]:
         "cold_box.water.drain": made.water_drain,
         "cold_box.water.openings": made.water_openings,
         "cold_box.water.food": made.water_food,
-        "cold_box.leakage_area": seal_leakage_area(box.leaks.gap, box.leaks.path, failing, cabin_density),
+        "cold_box.leakage_area": _leakage_area(box, cabin_density),
         "cold_box.humidity": air.relative_humidity(inside, made.humidity_ratio),
         "cold_box.frost_rate": made.frost,
         "cold_box.drip_rate": made.drips,
@@ -139,6 +138,16 @@ def crossing(run: Run) -> Mapping[str, Array]:
         "cold_box.amp_hours_per_day": mean_amps,
         **_amps_by_way(made, walls, mean_amps),
     }
+
+
+def _leakage_area(box: Box, density: Array) -> Array:
+    """Of both sides of a divided box, and of what is missing as of what fails."""
+    sides = (box,) if box.beyond is None else (box, box.beyond)
+    parts = [part for side in sides for part in side.leaks.parts()]
+    area: Array = sum(
+        (seal_leakage_area(part.gap, part.path, part.failing, density) for part in parts), np.zeros(())
+    )
+    return area
 
 
 def _amps_by_way(made: Balance, walls: Array, amps: Array) -> dict[str, Array]:

@@ -191,13 +191,10 @@ def _through(vent: Vent, drive: Array, level: Array) -> tuple[Array, Array, Arra
     law, area = vent.law, vent.area
     head = vent.high * drive - level
     if not vent.tall:
-        speed = area * law.speed(np.abs(head))
-        steep = area * law.slope(law.speed(np.abs(head)))
-        above = head > 0.0
-        return (
-            np.where(above, speed, 0.0), np.where(above, 0.0, speed),
-            np.where(above, steep, 0.0), np.where(above, 0.0, steep),
-        )  # fmt: skip
+        speed = law.speed(np.abs(head))
+        moved, steep, above = area * speed, area * law.slope(speed), head > 0.0
+        came, steep_in = np.where(above, moved, 0.0), np.where(above, steep, 0.0)
+        return came, moved - came, steep_in, steep - steep_in
     foot = vent.low * drive - level
     along = area / np.maximum((vent.high - vent.low) * drive, LEAST_SPAN)
     top_sum, foot_sum = law.sum_of_speeds(np.abs(head)), law.sum_of_speeds(np.abs(foot))

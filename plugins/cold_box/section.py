@@ -40,6 +40,14 @@ class Seal(Table):
         help="How wide the gap is where the paper pulls free; stack slips till one holds, ten sheets of "
         "paper are 1 mm.",
     )  # fmt: skip
+    missing_share: Quantity = quantity(
+        "share", "0 %", given="± 3 %", hard=("0 %", "100 %"), usual=("0 %", "50 %"),
+        help="How much of the edge has no gasket at all: foam gone, torn or never there. Not counted above.",
+    )  # fmt: skip
+    missing_gap: Quantity = quantity(
+        "short_length", "4 mm ± 50 %", given="± 30 %", hard=("0 mm", "30 mm"), usual=("1 mm", "12 mm"),
+        help="How wide the gap is where the gasket is gone; a pencil is 7 mm.",
+    )  # fmt: skip
     path: Quantity = quantity(
         "short_length", "15 mm ± 50 %", given="± 20 %", hard=("2 mm", "100 mm"), usual=("5 mm", "60 mm"),
         help="How far air must go through the seal from cabin to box: the width of gasket that touches.",

@@ -45,7 +45,7 @@ SHARPENERS = (
         "dense frost is", ("plate.frost_density",), "melt.thickness",
     ),
     Sharpener("a ruler on the frost today", ("plate.frost",)),
-    Sharpener("a slip of paper all round the edge, five minutes", ("seal.failing_share", "seal.gap")),
+    Sharpener("a slip of paper all round the edge, five minutes", ("seal.failing_share", "seal.gap", "seal.missing_gap")),
     Sharpener("a tape measure on the plate, every face that frosts", ("plate.area",)),
     Sharpener("a tape measure inside the box", ("inside.length", "inside.width", "inside.depth", "fill_share")),
     Sharpener("a pencil mark on the lid or door each time it is opened, for two days", ("openings", "swap_share")),

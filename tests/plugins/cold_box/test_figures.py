@@ -169,6 +169,7 @@ WHERE_IT_COUNTS = {
     "compressor.slowest_speed": '[cold_box.compressor]\ncontrol = "variable"\n',
     "compressor.capacity": '[cold_box.compressor]\ncapacity = "50 W"\n',
     "compressor.cut_out": 'insulation = "1 in"\n[cold_box.compressor]\nfeed_voltage = "10.8 V"\n',
+    "seal.missing_gap": '[cold_box.seal]\nmissing_share = "10 %"\n',
     "seal.slope": '[cold_box.seal]\nfailing_share = "60 %"\ngap = "2 mm"\n',
     "ice": 'ice = "1 kg/day"\n',
     "cabin_rise": "",

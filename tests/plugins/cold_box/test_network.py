@@ -79,3 +79,15 @@ def test_opening_only_the_drain_multiplies_a_leaky_lid_s_exchange_at_least_fivef
     )
     print(f"drain shut {shut * PER_DAY:.2f}, open {opened * PER_DAY:.2f} m³/day")
     assert opened > 5.0 * shut
+
+
+def test_missing_foam_leaks_as_a_wide_gap_of_that_length():
+    """A tenth of the edge bare by 5 mm lets in what a tenth failing by 5 mm does."""
+    cabin = 'temperature = "84 F"\nhumidity = "70 %"'
+    text = 'opening = "door"\n[cold_box.seal]\nfailing_share = "{}"\ngap = "5 mm"\nmissing_share = "{}"\nmissing_gap = "5 mm"'
+    bare, failing, sound = (
+        day(text.format(*shares), cabin).daily("cold_box.air.seal")[0]
+        for shares in (("0 %", "10 %"), ("10 %", "0 %"), ("0 %", "0 %"))
+    )
+    assert bare == pytest.approx(failing, rel=1e-6)
+    assert bare > 3.0 * sound
