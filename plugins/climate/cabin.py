@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from console.properties import air
 from plugins.climate import tables
+from plugins.climate.arrays import spread
 from plugins.climate.exchange import FREEZING, within_air, within_moist
 from plugins.climate.icing import ice_share_day, ice_that_fills
 from plugins.climate.load import Loads
@@ -147,7 +148,9 @@ class _Cabin:
         """The same for some of the draws."""
         parts: dict[str, Any] = {name: getattr(self, name) for name in self.__slots__}
         net = parts.pop("net").of(kept)
-        some: dict[str, Any] = {name: None if each is None else each[..., kept] for name, each in parts.items()}
+        some: dict[str, Any] = {
+            name: None if each is None else each[..., kept] for name, each in parts.items()
+        }
         return _Cabin(net, **some)
 
 
@@ -214,10 +217,10 @@ def _largest(values: Array) -> Array:
 
 def _cabin(loads: Loads, controls: Controls, step: float, shape: tuple[int, ...]) -> _Cabin:
     def whole(value: Array) -> Array:
-        return rows(np.broadcast_to(value, shape))
+        return rows(spread(value, shape))
 
     def column(value: Array) -> Array:
-        return np.broadcast_to(value, (shape[0], 1))[:, 0]
+        return spread(value, (shape[0], 1))[:, 0]
 
     fresh, bilge, bilge_w = (
         whole(loads.fresh_flow),
@@ -308,7 +311,7 @@ def cabin_day(loads: Loads, controls: Controls, serve: Serve, step: float, perio
     """
     shape = np.broadcast_shapes(loads.total.shape, controls.target.shape)
     whole = cabin = _cabin(loads, controls, step, shape)
-    humidity = np.ascontiguousarray(np.broadcast_to(controls.held_humidity_ratio, shape).T)
+    humidity = np.ascontiguousarray(spread(controls.held_humidity_ratio, shape).T)
     nothing = np.zeros_like(cabin.load)
     trial = _Trial(
         nothing, humidity, nothing, nothing, np.zeros_like(cabin.net.keep), (humidity[0], humidity[0])

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from console.properties import air
 from console.properties.tables import as_array
 from plugins.climate import tables
+from plugins.climate.arrays import bounded
 
 Array = NDArray[np.float64]
 
@@ -28,12 +29,12 @@ def within_air(temperature: ArrayLike) -> Array:
 
     A shut-up cabin in the worst weather can pass 59 °C; what its air does is then taken at 59 °C.
     """
-    return np.clip(as_array(temperature), COLDEST_AIR, HOTTEST_AIR)
+    return bounded(as_array(temperature), COLDEST_AIR, HOTTEST_AIR)
 
 
 def within_moist(humidity_ratio: ArrayLike) -> Array:
     """Humidity ratio held within the range of the air's properties, kg/kg."""
-    return np.clip(as_array(humidity_ratio), DRIEST_AIR, WETTEST_AIR)
+    return bounded(as_array(humidity_ratio), DRIEST_AIR, WETTEST_AIR)
 
 
 class CoilAir(NamedTuple):

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from console.environment.sun import plane_irradiance
 from console.properties import air
 from plugins.climate import surfaces, tables
+from plugins.climate.arrays import bounded, spread
 from plugins.climate.exchange import within_air
 from plugins.climate.thermal import lagged_mean
 
@@ -27,6 +28,7 @@ COMPONENTS = (
 """The parts of the load, outside in."""
 
 FORWARD_TILT = np.radians(60.0)
+_TILTS = np.array([0.0, 0.5 * np.pi, 0.5 * np.pi, FORWARD_TILT])
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,16 +213,20 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     u_glass = surfaces.glass_transmittance(film_mean)
     u_hatch = surfaces.glass_transmittance(film_mean, level=True)
 
-    def sun(tilt: float, azimuth: Array | float) -> tuple[Array, Array]:
-        return plane_irradiance(
-            tilt, azimuth, outside.zenith, outside.azimuth, outside.direct_normal, outside.diffuse
-        )
-
     shade = surfaces.shaded(shell.awning) * shell.deck_sun
-    deck_direct, deck_diffuse = sun(0.0, 0.0)
-    port_direct, port_diffuse = sun(np.pi / 2, shell.heading - np.pi / 2)
-    starboard_direct, starboard_diffuse = sun(np.pi / 2, shell.heading + np.pi / 2)
-    bow_direct, bow_diffuse = sun(float(FORWARD_TILT), shell.heading)
+    # Deck, port, starboard and bow at once.
+    quarter = 0.5 * np.pi
+    facing = np.stack([shell.heading, shell.heading - quarter, shell.heading + quarter, shell.heading])
+    direct, diffuse = plane_irradiance(
+        _TILTS[:, None, None],
+        facing,
+        outside.zenith,
+        outside.azimuth,
+        outside.direct_normal,
+        outside.diffuse,
+    )
+    deck_direct, port_direct, starboard_direct, bow_direct = direct
+    deck_diffuse, port_diffuse, starboard_diffuse, bow_diffuse = diffuse
     deck_sun = (deck_direct + deck_diffuse) * shade
     side_sun = 0.5 * (port_direct + port_diffuse + starboard_direct + starboard_diffuse)
 
@@ -268,20 +274,17 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     radiant = tables.RADIANT_SHARE
     forcing = np.stack(
         [
-            np.broadcast_to(walls[0] * (roof_air - target), shape),
-            np.broadcast_to(walls[1] * (side_air - target), shape),
-            np.broadcast_to(walls[2] * (outside.sea - target), shape),
-            np.broadcast_to(radiant["sun"] * sun_in, shape),
-            np.broadcast_to(radiant["equipment"] * appliances, shape),
+            spread(walls[0] * (roof_air - target), shape),
+            spread(walls[1] * (side_air - target), shape),
+            spread(walls[2] * (outside.sea - target), shape),
+            spread(radiant["sun"] * sun_in, shape),
+            spread(radiant["equipment"] * appliances, shape),
         ]
     )
     times = np.stack(
         [
-            *(
-                np.broadcast_to(c / (4.0 * w), (shape[0], 1))
-                for c, w in zip(wall_capacity, walls, strict=True)
-            ),
-            *([np.broadcast_to(furnishings_time, (shape[0], 1))] * 2),
+            *(spread(c / (4.0 * w), (shape[0], 1)) for c, w in zip(wall_capacity, walls, strict=True)),
+            *([spread(furnishings_time, (shape[0], 1))] * 2),
         ]
     )
     roof, sides, hull, sun_later, appliances_later = lagged_mean(forcing, times, step, periodic)
@@ -315,7 +318,7 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
         rest = roof + sides + hull + sun_now + glass_air + person_sensible + appliances_now + fresh[0]
         rest = rest + np.maximum(given_off + fresh[1], 0.0) - evaporation
         left = np.maximum(inside.cycling - bilge[0] - bilge[1], 1.0)
-        running = np.clip(rest / left, 0.0, 1.0)
+        running = bounded(rest / left, 0.0, 1.0)
         bilge_flow, bilge = bilge_flow * running, (bilge[0] * running, bilge[1] * running)
     brought = fresh[1] + bilge[1]
     limit = np.where(brought < -given_off, -given_off / np.where(brought < 0.0, brought, -1.0), 1.0)
@@ -342,7 +345,7 @@ def component_loads(outside: Outside, shell: Shell, inside: Inside, step: float,
     rows = shape[0]
 
     def column(value: Array) -> Array:
-        return np.broadcast_to(value, (rows, 1))[:, 0]
+        return spread(value, (rows, 1))[:, 0]
 
     air_capacity = tables.AIR_CAPACITY_FACTOR * shell.volume * tables.AIR_HEAT * 1.19
     capacity = np.stack(

@@ -18,6 +18,7 @@ from console.properties import air
 from console.properties.refrigerants import Refrigerant
 from console.properties.tables import Line, as_array
 from plugins.climate import tables
+from plugins.climate.arrays import bounded
 from plugins.climate.exchange import coil_air, transfer_units_phase_change
 
 Array = NDArray[np.float64]
@@ -186,20 +187,20 @@ def machine_from_label(label: Label, gas: Refrigerant) -> Machine:
         return coil_air(dry, ratio_in, h_in, flow, contact, surface).heat
 
     wanted = label.capacity * label.delivered + label.fan_power
-    wanted = np.clip(
+    wanted = bounded(
         wanted, heat(np.full_like(wanted, _HOTTEST_RATED)), heat(np.full_like(wanted, _COLDEST_RATED))
     )
     surface = np.full_like(wanted, 285.0)
     for _ in range(7):  # Newton on a smooth falling curve; 4 are enough
         here = heat(surface)
         slope = (heat(surface + 0.05) - here) / 0.05
-        moved = np.clip(surface + (wanted - here) / slope, _COLDEST_RATED, _HOTTEST_RATED)
+        moved = bounded(surface + (wanted - here) / slope, _COLDEST_RATED, _HOTTEST_RATED)
         near = float(np.abs(moved - surface).max()) < 1e-4
         surface = moved
         if near:
             break
     evaporating = np.minimum(label.evaporating, surface - 2.0)
-    mean = np.clip(label.condensing, tables.RATED_WATER_IN + tables.RATED_WATER_RISE + 2.0, gas.t_max - 3.5)
+    mean = bounded(label.condensing, tables.RATED_WATER_IN + tables.RATED_WATER_RISE + 2.0, gas.t_max - 3.5)
     # The label's is the mean; the dew temperature of a mixture lies half its glide above.
     condensing = mean + half_glide(gas, mean + half_glide(gas, mean))
     rated_ratio = gas.pressure(condensing) / gas.pressure(evaporating)

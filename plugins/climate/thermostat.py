@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from plugins.climate.arrays import bounded
 from plugins.climate.moisture import DRY_SHARE
 from plugins.climate.thermal import Network
 
@@ -25,7 +26,7 @@ def run_share_needed(need: Array, full: Array, blown_back: Array) -> Array:
     square = both * both - 4.0 * curve * need
     low = 2.0 * need / np.maximum(both + np.sqrt(np.maximum(square, 0.0)), 1e-9)
     share = np.where((low <= DRY_SHARE) & (square >= 0.0), low, need / np.maximum(full, 1e-9))
-    return np.where(full > 1.0, np.clip(share, 0.0, 1.0), 1.0)
+    return np.where(full > 1.0, bounded(share, 0.0, 1.0), 1.0)
 
 
 class TemperatureDay(NamedTuple):

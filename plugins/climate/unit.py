@@ -26,6 +26,7 @@ from console.properties import air
 from console.properties.refrigerants import COND_MIN, EVAP_MAX
 from console.properties.tables import as_array
 from plugins.climate import tables
+from plugins.climate.arrays import bounded, spread
 from plugins.climate.exchange import (
     CoilAir,
     bypass_factor,
@@ -161,7 +162,7 @@ class _Side:
         )
 
     def evaporating(self, surface: Array, heat: Array) -> Array:
-        return np.clip(surface - heat * self.coil_resistance, _COLDEST_EVAPORATING, EVAP_MAX)
+        return bounded(surface - heat * self.coil_resistance, _COLDEST_EVAPORATING, EVAP_MAX)
 
     def cycle(self, evaporating: Array, condensing: Array) -> Cycle:
         machine = self.machine
@@ -181,14 +182,14 @@ class _Side:
 
 def _side(machine: Machine, at: Conditions) -> _Side:
     charge = as_array(at.charge)
-    short = np.clip(charge, 0.1, 1.0)
+    short = bounded(charge, 0.1, 1.0)
     wetted = short**tables.WETTED_EXPONENT
-    face = np.clip(1.0 - as_array(at.iced), 0.02, 1.0)
+    face = bounded(1.0 - as_array(at.iced), 0.02, 1.0)
     volume = air.specific_volume(at.return_temperature, at.return_humidity_ratio)
     contact = (1.0 - bypass_factor(machine.bypass, at.airflow, face)) * wetted
     volts = np.maximum(as_array(at.volts) / machine.volts, 0.5)
     water = np.maximum(as_array(at.water_flow), _NO_FLOW) * at.water_heat
-    drowned = np.clip(1.0 - tables.OVERCHARGE_LOSS * np.maximum(charge - 1.0, 0.0), 0.1, 1.0)
+    drowned = bounded(1.0 - tables.OVERCHARGE_LOSS * np.maximum(charge - 1.0, 0.0), 0.1, 1.0)
     conductance = drowned * condenser_conductance(
         machine.refrigerant_side,
         machine.water_side,
@@ -240,22 +241,22 @@ def _solve(
     side: _Side, start: Start | None, shape: tuple[int, ...], near: float
 ) -> tuple[Array, Array, Slopes]:
     machine, at = side.machine, side.at
-    top = np.broadcast_to(machine.trip, shape)
+    top = spread(machine.trip, shape)
     coldest = np.maximum(at.water_temperature, COND_MIN + 0.1)
     bottom = np.minimum(coldest + half_glide(machine.refrigerant, coldest), top)
-    warmest = np.broadcast_to(at.return_temperature, shape)
+    warmest = spread(at.return_temperature, shape)
     if start is None:
         wet = 0.4 * (at.return_temperature - tables.RATED_RETURN_DRY_BULB)
-        surface = np.clip(np.broadcast_to(machine.surface + wet, shape), _COLDEST_SURFACE, warmest)
+        surface = bounded(spread(machine.surface + wet, shape), _COLDEST_SURFACE, warmest)
         rejected = machine.water_flow * tables.RATED_WATER_RISE * at.water_heat
         lift = rejected / (side.effectiveness * side.water)
-        condensing = np.clip(np.broadcast_to(bottom + lift, shape), bottom, top)
+        condensing = bounded(spread(bottom + lift, shape), bottom, top)
         fresh: tuple[int, ...] = FRESH_COLD
         slopes = None
     else:
         surface, condensing, slopes = start
-        surface = np.clip(surface, _COLDEST_SURFACE, warmest)
-        condensing = np.clip(condensing, bottom, top)
+        surface = bounded(surface, _COLDEST_SURFACE, warmest)
+        condensing = bounded(condensing, bottom, top)
         fresh = FRESH_WARM
     moving = np.ones(shape, dtype=bool)
     for k in range(STEPS):
@@ -272,11 +273,11 @@ def _solve(
             (slopes.air_c * water_left - slopes.water_c * air_left) / determinant,
         )  # fmt: skip
         step_c = np.where(held, 0.0, (slopes.water_s * air_left - slopes.air_s * water_left) / determinant)
-        step_s = np.clip(step_s, -_LONGEST_SURFACE_STEP, _LONGEST_SURFACE_STEP)
-        step_c = np.clip(step_c, -_LONGEST_CONDENSING_STEP, _LONGEST_CONDENSING_STEP)
+        step_s = bounded(step_s, -_LONGEST_SURFACE_STEP, _LONGEST_SURFACE_STEP)
+        step_c = bounded(step_c, -_LONGEST_CONDENSING_STEP, _LONGEST_CONDENSING_STEP)
         before_s, before_c = surface, condensing
-        surface = np.where(moving, np.clip(surface + step_s, _COLDEST_SURFACE, warmest), surface)
-        condensing = np.where(moving, np.clip(condensing + step_c, bottom, top), condensing)
+        surface = np.where(moving, bounded(surface + step_s, _COLDEST_SURFACE, warmest), surface)
+        condensing = np.where(moving, bounded(condensing + step_c, bottom, top), condensing)
         # A point that has arrived stays, so that its answer does not depend on its neighbours.
         moving = np.maximum(np.abs(surface - before_s), np.abs(condensing - before_c)) >= near
         if not moving.any():
@@ -301,16 +302,16 @@ def balance(machine: Machine, at: Conditions, start: Start | None = None, near: 
     evaporating = side.evaporating(surface, coil.heat)
     cycle = side.cycle(evaporating, condensing)
 
-    volts = np.broadcast_to(as_array(at.volts), shape)
+    volts = spread(as_array(at.volts), shape)
     no_water = np.asarray(at.water_flow) <= 10.0 * _NO_FLOW
     high = np.broadcast_to((condensing >= machine.trip - 1e-6) | no_water, shape)
     # The low-pressure switch closes by itself as the coil warms: near its point the unit cycles on it.
-    low = np.clip((machine.low_trip - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
+    low = bounded((machine.low_trip - evaporating) / tables.LOW_PRESSURE_BAND, 0.0, 1.0)
     share = volts / machine.volts
     unfit = np.broadcast_to((share < tables.LEAST_VOLTS) | (share > tables.MOST_VOLTS), shape)
     on = np.where(high | unfit, 0.0, 1.0 - low)
 
-    fan = np.broadcast_to(machine.fan_power, shape)
+    fan = spread(machine.fan_power, shape)
     compressor = cycle.power * on
     power = compressor + machine.fan_power + machine.pump_power
     heat = coil.heat * on
@@ -322,7 +323,7 @@ def balance(machine: Machine, at: Conditions, start: Start | None = None, near: 
         capacity=heat - fan,
         sensible=coil.sensible * on,
         condensate=coil.condensate * on,
-        power=np.broadcast_to(power, shape),
+        power=spread(power, shape),
         current=power / (np.maximum(volts, 1.0) * machine.power_factor),
         supply_temperature=at.return_temperature - cooled + np.minimum(fan_rise, 40.0),
         supply_humidity_ratio=at.return_humidity_ratio
@@ -333,11 +334,11 @@ def balance(machine: Machine, at: Conditions, start: Start | None = None, near: 
         coil_surface=np.where(on > 0.0, surface, at.return_temperature),
         fan_heat=fan,
         casing_heat=(1.0 - tables.HERMETIC_SHARE) * compressor,
-        air_flow=np.broadcast_to(side.air_flow, shape),
-        contact=np.broadcast_to(side.contact, shape),
+        air_flow=spread(side.air_flow, shape),
+        contact=spread(side.contact, shape),
         compressor_power=compressor,
         high_pressure=high.astype(np.float64),
-        low_pressure=np.broadcast_to(low, shape),
+        low_pressure=spread(low, shape),
         voltage=unfit.astype(np.float64),
         start=Start(surface, condensing, slopes),
     )
