@@ -22,7 +22,7 @@ _WINS = (
 _DEFROSTING = ("mains_near_melt_water", "flammable_refrigerant", "never_chip_ice", "food_too_warm")
 _SEAL = Part(
     "closed-cell gasket strip or bulb seal",
-    "once round an opening of {cold_box.opening_width} by {cold_box.opening_height}",
+    "once round the opening: width {cold_box.opening_width}, height {cold_box.opening_height}",
 )
 _CLEANER = Part("paper slips, warm water and soap")
 
@@ -212,15 +212,15 @@ ACTIONS = (
         "foam_on_lid", "Put an inch and a half of foam board on the lid or door",
         (Alter("cold_box.lid_insulation", "add", "1.5 in ± 10 %"),),
         "Lids are often half as thick as the walls.", 60,
-        (Part("closed-cell foam board", "{cold_box.opening_width} by {cold_box.opening_height}, 1 1/2 in"),),
+        (Part("closed-cell foam board", "1 1/2 in thick; width {cold_box.opening_width}, height {cold_box.opening_height}"),),
         (), (_COST,),
     ),
     _action(
         "more_foam", "Line the box with an inch more foam",
         (Alter("cold_box.insulation", "add", "1 in ± 10 %"),),
         "The walls are the largest share of it in most boxes; inside it costs room, outside it costs a locker.", 480,
-        (Part("closed-cell foam board", "for a box {cold_box.inside.length} by {cold_box.inside.width} by "
-              "{cold_box.inside.depth}, 1 in"), Part("liner and sealant")), (), (_COST,),
+        (Part("closed-cell foam board", "1 in thick; for a box {cold_box.inside.length} long, "
+              "{cold_box.inside.width} wide, {cold_box.inside.depth} deep"), Part("liner and sealant")), (), (_COST,),
     ),
     _action(
         "dry_insulation", "Dry out or renew the wet insulation",

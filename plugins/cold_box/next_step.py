@@ -49,6 +49,8 @@ def next_for_cost(found: Findings, failing: bool, fridge_warm: bool) -> tuple[st
             "Open or add holes low and high in the divider, or let its fan run longer; see that food does not stand "
             "before them. Then look at the freezer's temperature.", ("food_too_warm",),
         )  # fmt: skip
+    if share["seal"] > SEAL_WORTH and found.given("cold_box.seal.failing_share"):
+        return f"Clean the {what} seal, and pack or renew it where the slip of paper pulls free.", ()
     if share["seal"] > SEAL_WORTH:
         return (
             f"Clean the {what} seal, go round it with a slip of paper, and pack or renew it where the paper "
@@ -120,6 +122,8 @@ def next_for_frost(found: Findings, due: bool) -> str:
     if drain > 0.5 * (seal + drain + opened):
         return "Plug the drain: most of the water comes in because it stands open."
     if seal > opened and seal * DAY > 0.5:
+        if found.given("cold_box.seal.failing_share"):
+            return f"Pack or renew the {what} seal where the paper pulls free; most of the water comes in there."
         return f"Go round the {what} seal with a slip of paper; most of the water comes in there."
     closer = sharpest(found, "cold_box.days_to_defrost")
     if closer:

@@ -96,7 +96,8 @@ def what_it_costs(found: Findings) -> Answer:
     else:
         next_step, more = next_for_cost(found, urgency is Urgency.ACT, fridge_warm)
     return Answer(
-        verdict, urgency, "cold_box.amp_hours_per_day", _reasons(found), next_step,
+        verdict, urgency, "cold_box.amp_hours_per_day",
+        (*_reasons(found), *_sharper(found, "cold_box.amp_hours_per_day", next_step)), next_step,
         _agreeing(fails == fails[0]), (*hazards, *more),
         (pictures.cut_box(found), pictures.heat_bars(found)),
     )  # fmt: skip
@@ -162,8 +163,13 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     share = pictures.shares(made)
     words = {key: said for key, said, _ in paths(found)}
     order = sorted(made, key=lambda key: -float(made[key][0]))
+    amp_hours = found.daily("cold_box.amp_hours_per_day")
     reasons = [
-        Reason(f"{words[key]}: {found.say(float(made[key][0]), 'net_heat')}", share[key])
+        Reason(
+            f"{words[key]}: {found.say_range(made[key], 'net_heat')}, "
+            f"{found.say(float(amp_hours[0]) * share[key], 'amp_hours_per_day')}",
+            share[key],
+        )
         for key in order
         if share[key] > 0.01
     ]
@@ -188,10 +194,15 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
         )
     reasons.extend(_standing(found))
     reasons.extend(_fitted(found))
-    closer = sharpest(found, "cold_box.amp_hours_per_day")
-    if closer:
-        reasons.append(Reason(f"what would sharpen this most: {closer}"))
     return tuple(reasons)
+
+
+def _sharper(found: Findings, figure: str, next_step: str) -> tuple[Reason, ...]:
+    """The reading that would narrow the answer most, unless it is the next step already."""
+    closer = sharpest(found, figure)
+    return (
+        (Reason(f"what would sharpen this most: {closer}"),) if closer and closer not in next_step else ()
+    )
 
 
 def _standing(found: Findings) -> list[Reason]:
@@ -245,8 +256,10 @@ def when_to_defrost(found: Findings) -> Answer:
     else:
         urgency = Urgency.WATCH if nominal < SOON else Urgency.FINE
         verdict = f"The frost will be {thickness} thick in about {found.say(nominal, 'days')}."
+    next_step = next_for_frost(found, bool(now[0] >= limit[0]))
     return Answer(
-        verdict, urgency, "cold_box.days_to_defrost", _frost_reasons(found), next_for_frost(found, bool(now[0] >= limit[0])),
+        verdict, urgency, "cold_box.days_to_defrost",
+        (*_frost_reasons(found), *_sharper(found, "cold_box.days_to_defrost", next_step)), next_step,
         _agreeing((due <= SOON) == (nominal <= SOON)), defrost_hazards(found),
         (pictures.frost_curve(found), pictures.air_bars(found)),
     )  # fmt: skip
@@ -287,7 +300,4 @@ def _frost_reasons(found: Findings) -> tuple[Reason, ...]:
     if float(found.daily("cold_box.days_to_defrost")[0]) >= LONGEST_INTERVAL:
         reasons.append(Reason("intervals beyond a year are shown as a year"))
     reasons.extend(_fitted(found))
-    closer = sharpest(found, "cold_box.days_to_defrost")
-    if closer:
-        reasons.append(Reason(f"what would sharpen this most: {closer}"))
     return tuple(reasons)

@@ -263,7 +263,8 @@ def test_shares_are_said_in_words(share, words):
 
 
 def sharpening(answer) -> str:
-    return next((r.text for r in answer.reasons if r.text.startswith("what would sharpen")), "")
+    said = next((r.text for r in answer.reasons if r.text.startswith("what would sharpen")), "")
+    return said or (answer.next if "Take " in answer.next else "")
 
 
 def test_the_reading_that_would_sharpen_most_is_in_the_answer():
