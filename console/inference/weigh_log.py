@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,11 @@ class LogPosterior:
     said: Array
     log_evidence: float
     size: float
+    axes: Mapping[str, float] = field(default_factory=dict)
+
+    def told(self, name: str) -> float:
+        """How much of a latent (its variance before the log) lies along what the readings tell of."""
+        return self.axes.get(name, 1.0 if name in self.names else 0.0)
 
     def latent(self, name: str) -> Array:
         """The scores of a latent over the rows (0 where the log has nothing to say of it)."""
@@ -58,6 +63,7 @@ def weigh_log(
     axes = directions(first, said, scatter)[: len(moving)]
     axes, _ = np.linalg.qr(axes)
     count = axes.shape[1] + len(severity)
+    along = dict(zip(moving, np.square(axes).sum(axis=1).tolist(), strict=True))
     rest = tuple(name for name in shown if name not in moving)
     inner = count + len(rest)
 
@@ -90,7 +96,7 @@ def weigh_log(
         size = float(weights.sum() ** 2 / np.square(weights).sum()) * _different(drawn.at)
         made = LogPosterior(
             names, whole, weights / weights.sum(), direct,
-            drawn.log_evidence + top + float(np.log(weights.mean())), size,
+            drawn.log_evidence + top + float(np.log(weights.mean())), size, along,
         )  # fmt: skip
         if best is None or made.size > best.size:
             best = made
