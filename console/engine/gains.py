@@ -11,11 +11,16 @@ from console.boatfile import Boat
 from console.contract import Change
 from console.engine.changes import Named, altered, key_of, of_kind
 from console.engine.compare import Difference, difference
+from console.engine.estimate import limits
 from console.engine.run import Ran, run_day
 from console.guard import GuardError, Unwell
 
 LEAST = 0.003
 """A first effect that betters its figure by a smaller share than this is no help."""
+
+LEAST_TOLD = 0.01
+"""An effect that moves its figure by less than this share of itself, at best, is not told of."""
+MOST_TOLD = 4
 
 DRAWS = 64
 
@@ -37,6 +42,11 @@ class Gain:
         """What is done, in words."""
         first, *others = (change.title for change in self.changes)
         return first + "".join(f", and {other[:1].lower()}{other[1:]}" for other in others)
+
+    @property
+    def told(self) -> tuple[Difference, ...]:
+        """The effects worth telling: the first, and of the others those that may move."""
+        return (self.effects[0], *(each for each in self.effects[1:] if _moves(each)))[:MOST_TOLD]
 
     @property
     def minutes(self) -> float:
@@ -100,6 +110,11 @@ def _pairs(
     return made
 
 
+def _moves(effect: Difference) -> bool:
+    size = max(abs(effect.before), abs(effect.after))
+    return max(abs(effect.change), abs(effect.low), abs(effect.high)) > LEAST_TOLD * size
+
+
 def _same_inputs(one: Change, other: Change) -> bool:
     return bool({alter.path for alter in one.alters} & {alter.path for alter in other.alters})
 
@@ -122,7 +137,7 @@ def _gain(
     if not effects:
         return None
     better = next(effect.better for effect in first.effects if effect.figure == effects[0].name)
-    share = _better_by(effects[0], better)
+    share = _better_by(effects[0], better, now)
     if not share > LEAST:
         return None
     return Gain(
@@ -130,9 +145,11 @@ def _gain(
     )
 
 
-def _better_by(effect: Difference, better: str) -> float:
+def _better_by(effect: Difference, better: str, now: Ran) -> float:
+    """By what share of itself a figure gets better; a margin about zero is measured by its range."""
     gained = effect.change if better == "more" else -effect.change
-    size = max(abs(effect.before), abs(effect.after))
+    low, high, _ = limits(now.daily(effect.name))
+    size = max(abs(effect.before), abs(effect.after), high - low)
     return gained / size if size > 0 and np.isfinite(gained) else 0.0
 
 

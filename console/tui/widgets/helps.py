@@ -66,7 +66,7 @@ def words_of(gain: Gain, system: System) -> Content:
     rows = [line((sentence(gain.title), "bold"), (f"  {', '.join(notes)}" if notes else "", "$quiet"))]
     rows += [
         line((f"{effect.meaning.rstrip('.')}: ", "$quiet"), moved_text(effect, system))
-        for effect in gain.effects
+        for effect in gain.told
     ]
     return lines_of(rows)
 
