@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -69,12 +69,18 @@ def work_list(
     cards = {card.question.key: card for card in known.cards}
     jobs = sorted((_job(gain, cards) for gain in weighed.gains), key=lambda job: -job.worth)
     mine = [job for job in jobs if job.gain.changes[0].who == "owner"]
+    afloat = tuple(job for job in mine if job.gain.changes[0].where == "afloat")[:MOST]
+    hauled_out = tuple(job for job in mine if job.gain.changes[0].where == "hauled_out")[:MOST]
+    licensed = tuple(job for job in jobs if job.gain.changes[0].who == "licensed")[:MOST]
+    listed = (*afloat, *hauled_out, *licensed)
     return WorkList(
-        tuple(job for job in mine if job.gain.changes[0].where == "afloat")[:MOST],
-        tuple(job for job in mine if job.gain.changes[0].where == "hauled_out")[:MOST],
-        tuple(job for job in jobs if job.gain.changes[0].who == "licensed")[:MOST],
+        afloat,
+        hauled_out,
+        licensed,
         _due(known),
-        cautions_for(boat.registry.cautions, _hazards(jobs)),
+        cautions_for(
+            boat.registry.cautions, [key for job in listed for key in job.gain.changes[0].hazards]
+        ),
         known.warnings,
         tuple(dict.fromkeys([*known.unwell, *weighed.unwell])),
     )
@@ -96,10 +102,6 @@ def _due(known: Outcome) -> tuple[Due, ...]:
         if state.due in figures and figures[state.due].value is not None
     ]
     return tuple(sorted(found, key=lambda due: due.figure.value or 0.0))
-
-
-def _hazards(jobs: Iterable[Job]) -> list[str]:
-    return [key for job in jobs for key in job.gain.changes[0].hazards]
 
 
 # --- as JSON and as text --------------------------------------------------------------------
@@ -141,20 +143,19 @@ def work_list_text(boat: Boat, made: WorkList, system: System) -> str:
     lines = [f"{shown(boat.name, 60)}: what to do next, by what it gives for the time it takes", ""]
     if made.cautions:
         lines.append("Mind this first; local codes and licensed practice come before anything said here.")
-        for caution in made.cautions:
+        for number, caution in enumerate(made.cautions, 1):
             defer = f" ({caution.defer_to})" if caution.defer_to else ""
-            lines.append(f"  CAUTION: {caution.text}{defer}")
+            lines.append(f"  CAUTION {number}: {caution.text}{defer}")
         lines.append("")
     for heading, jobs in (
         ("Now, afloat", made.afloat), ("At the next haul-out", made.hauled_out),
         ("By licensed hands", made.licensed),
     ):  # fmt: skip
         if jobs:
-            lines += [
-                heading,
-                *(row for k, job in enumerate(jobs) for row in _rows(k + 1, job, system)),
-                "",
-            ]
+            lines.append(heading)
+            for number, job in enumerate(jobs, 1):
+                lines += _rows(number, job, made.cautions, system)
+            lines.append("")
     if not (made.afloat or made.hauled_out or made.licensed):
         lines += ["Nothing that can be worked out here would make it better.", ""]
     if made.due:
@@ -166,11 +167,16 @@ def work_list_text(boat: Boat, made: WorkList, system: System) -> str:
     return "\n".join(lines).rstrip()
 
 
-def _rows(number: int, job: Job, system: System) -> list[str]:
+def _rows(number: int, job: Job, cautions: tuple[Caution, ...], system: System) -> list[str]:
     change = job.gain.changes[0]
     took = f" ({say(change.minutes * 60.0, 'minutes', system)})" if change.minutes else ""
     rows = [f"  {number}. {job.gain.title}{took}"]
-    rows += [f"       {d.meaning}: {moved_text(d, system)}" for d in job.gain.effects]
+    mind = [str(place) for place, caution in enumerate(cautions, 1) if caution.key in change.hazards]
+    if mind:
+        rows.append(f"       Mind first: caution {', '.join(mind)}")
+    rows += [
+        f"       {d.meaning[:1].upper()}{d.meaning[1:]}: {moved_text(d, system)}" for d in job.gain.told
+    ]
     if change.why:
         rows.append(f"       {change.why}")
     return rows
