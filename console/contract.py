@@ -155,7 +155,8 @@ class State:
     ``path`` is the input, ``rate`` the figure (its unit per second) by which a day changes it,
     ``reset_by`` the event that puts it back to what it was when clean. Day and moment hold it;
     a run of days adds rate times step. ``due`` is the figure (s) in how long it wants that event,
-    ``title`` what is to be done then ("Clean the strainer").
+    ``title`` what is to be done then ("Clean the strainer"), ``fits`` the inputs that the owner's own
+    log may narrow.
     """
 
     path: str
@@ -163,6 +164,7 @@ class State:
     reset_by: str
     due: str = ""
     title: str = ""
+    fits: tuple[str, ...] = ()
 
 
 # --- readings -------------------------------------------------------------------------------

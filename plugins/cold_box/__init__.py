@@ -18,7 +18,10 @@ def boat_estimates() -> Iterable[Estimate | State]:
     from plugins.cold_box.records import ESTIMATES
 
     yield from ESTIMATES
-    yield State("cold_box.plate.frost", "cold_box.frost_thickness_rate", "defrosted")
+    yield State(
+        "cold_box.plate.frost", "cold_box.frost_thickness_rate", "defrosted",
+        due="cold_box.days_to_defrost", title="Defrost the plate",
+    )  # fmt: skip
 
 
 @hookimpl

@@ -20,7 +20,10 @@ def boat_estimates() -> Iterable[Estimate | State]:
     from plugins.raw_water.figures import ESTIMATES
 
     yield from ESTIMATES
-    yield State("raw_water.line.strainer.blocked", "raw_water.blocking_rate", "cleaned_strainer")
+    yield State(
+        "raw_water.line.strainer.blocked", "raw_water.blocking_rate", "cleaned_strainer",
+        due="raw_water.days_to_clean", title="Clean the strainer", fits=("raw_water.fouling_pace",),
+    )  # fmt: skip
 
 
 @hookimpl
