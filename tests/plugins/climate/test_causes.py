@@ -18,7 +18,7 @@ from plugins.climate.changes import CAUSES
 from plugins.climate.estimates import day_falls_short, mean_between
 from plugins.climate.readings import READINGS
 from plugins.climate.signs import falls_short
-from tests.plugins.climate.boats import SUMMER_BOAT, climate_alone, run
+from tests.plugins.climate.boats import SUMMER_BOAT, climate_alone, daily, fahrenheit, hourly, run
 
 NAMED = {change.key: change for change in CAUSES}
 ALTERING = [change for change in CAUSES if change.alters]
@@ -136,6 +136,16 @@ def test_a_small_units_day_falls_short_and_a_large_ones_does_not() -> None:
     assert shares == sorted(shares)
     assert shares[0] < 0.1
     assert shares[-1] > 0.8
+
+
+def test_a_unit_too_small_is_fine_at_night_and_not_at_three_in_the_afternoon() -> None:
+    """Owners' and makers' word for too much sun or too small a unit (supplier's page of questions; maker's
+    "How to Size Your Boat")."""
+    ran = run('capacity = "9000 Btu/h"\ncurrent = "7.5 A"\n')
+    above = hourly(ran, "cabin_temperature") - fahrenheit(75)
+    assert above[5] < 0.3
+    assert above[15:19].max() > 1.0
+    assert daily(ran, "load_afternoon") > 1.2 * daily(ran, "load_night")
 
 
 def test_falling_short_goes_by_the_warmest_step() -> None:
