@@ -8,12 +8,10 @@ from numpy.typing import NDArray
 from console.contract import Answer, Findings, Listing, ListRow, Reason, Urgency
 from plugins.power.consumers import load_key
 from plugins.power.inlet import clashing_pairs, inlet_of
+from plugins.power.leaving import EVENING
 from plugins.power.phrases import clock, load_names, often, percentiles, share_true
 
 Array = NDArray[np.float64]
-
-EVENING = 18.0
-"""The hour of the evening before from which there is time."""
 
 MARGIN = 0.5
 """Hours between the last heavy load and the cord: what was hot has cooled."""
@@ -31,8 +29,8 @@ def answer(found: Findings) -> Answer:
             Urgency.NOT_ABOARD,
             next="To plan for the dock, add [power.shore].",
         )
-    there = (leave - EVENING) % 24.0 or 24.0
-    full = fill <= there * 3600
+    there = float(fill[0] + found.daily("power.fill_spare")[0]) / 3600
+    full = found.daily("power.fill_spare") >= 0
     sure = share_true(full, np.isfinite(fill))
     late = np.ceil(percentiles(fill, 95)[0] / 900) / 4  # to the quarter of an hour
     begin = clock(leave - min(late, there))
@@ -41,10 +39,10 @@ def answer(found: Findings) -> Answer:
         verdict = f"The bank takes {said} to fill: charge from {begin} at the latest, and cast off at {clock(leave)} full."
         urgency = Urgency.FINE
     elif full[0]:
-        verdict = f"The bank takes {said} to fill: charge from {clock(EVENING)}; {often(1 - sure)} it is not full by {clock(leave)}."
+        verdict = f"The bank takes {said} to fill: charge from {clock(EVENING / 3600)}; {often(1 - sure)} it is not full by {clock(leave)}."
         urgency = Urgency.WATCH
     else:
-        verdict = f"Not full by {clock(leave)}: the bank takes {said}, and from {clock(EVENING)} there are {there:.0f} h."
+        verdict = f"Not full by {clock(leave)}: the bank takes {said}, and from {clock(EVENING / 3600)} there are {there:.0f} h."
         urgency = Urgency.WATCH
     rows = schedule(found, leave, min(late, there))
     return Answer(

@@ -54,7 +54,7 @@ def drops(run: Run) -> Figures:
         area = wire.required_area(amps, length, volts, warm)
         rating = run.text(f"{path}.insulation", "unknown")
         if rating != "unknown":
-            lies = run.number(f"{path}.bundled"), bool(run.value(f"{path}.engine_space", False))
+            lies = run.number(f"{path}.bundled", 1.0), bool(run.value(f"{path}.engine_space", False))
             area = np.maximum(area, wire.heat_area(run.number(f"{path}.current"), rating, *lies))
         figures[f"power.circuit_area.{key}"] = np.minimum(area, LARGEST)
     return figures
@@ -67,7 +67,7 @@ def carries(run: Run, path: str) -> Array | None:
         known.append(run.number(f"{path}.current_limit"))
     rating = run.text(f"{path}.insulation", "unknown")
     if rating != "unknown":
-        lies = run.number(f"{path}.bundled"), bool(run.value(f"{path}.engine_space", False))
+        lies = run.number(f"{path}.bundled", 1.0), bool(run.value(f"{path}.engine_space", False))
         known.append(wire.allowable_current(run.number(f"{path}.gauge"), rating, *lies))
     return None if not known else np.asarray(known[0] if len(known) == 1 else np.minimum(*known))
 

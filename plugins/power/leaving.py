@@ -22,6 +22,9 @@ Figures = Mapping[str, Array]
 DAYS = 14
 """How many days of the same weather the bank is followed for; longer is said as that much."""
 
+EVENING = 18 * 3600.0
+"""The time of the evening before casting off from which there is time, s of the day."""
+
 
 def _capacity(run: Run) -> Array:
     return run.number("power.bank.capacity") * run.number("power.bank.health")
@@ -65,7 +68,8 @@ def _away(run: Run) -> dict[str, Array]:
     steps = bank.lasting_steps(
         flow * run.step_seconds / full, run.number("power.away.state"), _floor(run), most
     )
-    return {"power.away_bank_time": steps * run.step_seconds}
+    seconds = steps * run.step_seconds
+    return {"power.away_bank_time": seconds, "power.away_covered": seconds / run.number("power.away.days")}
 
 
 def away_food(run: Run) -> Figures:
@@ -95,7 +99,13 @@ def _casting_off(run: Run) -> dict[str, Array]:
     fill = bank.fill_seconds(
         run.number("power.anchor.state_now"), FULL_ENOUGH, into, _capacity(run), chemistry
     )
-    return {"power.fill_time": np.minimum(fill, 14 * 86_400.0)}
+    fill = np.minimum(fill, DAYS * 86_400.0)
+    there = np.mod(run.number("power.anchor.leave_at") - EVENING - 1.0, 86_400.0) + 1.0
+    return {
+        "power.fill_time": fill,
+        "power.fill_spare": there - fill,
+        "power.anchor_lead": np.maximum(fill, run.number("power.anchor.pull_down")),
+    }
 
 
 def _idle_amps(run: Run) -> Array:

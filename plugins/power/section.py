@@ -300,7 +300,7 @@ class Circuit(Table):
         help="Temperature rating printed on its insulation: boat cable is 105C. With it the heat is checked.",
     )
     bundled: Quantity = quantity(
-        "number", "1", hard=("1", "100"), usual=("1", "40"),
+        "number", None, hard=("1", "100"), usual=("1", "40"),
         help="How many current-carrying wires lie in its bundle, itself and its return too.",
     )  # fmt: skip
     engine_space: bool = text(False, help="Whether any of it lies in an engine space.")
