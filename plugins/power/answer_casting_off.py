@@ -129,7 +129,8 @@ def heater_hours(found: Findings) -> list[tuple[str, float]]:
         mean, running = found.hourly(name)[0], found.hourly(f"power.running_current.{key}")[0]
         if running.max() <= 0 or np.all(running > 0):
             continue
-        made.append((names[key], float(np.mean(mean) / running.max()) * 24.0))
+        hours = float(np.mean(mean) / running.max()) * 24.0
+        made.append((names[key], float(np.ceil(hours * 4.0 - 1e-6) / 4.0)))
     return made
 
 
