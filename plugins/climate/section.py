@@ -10,8 +10,9 @@ from console.fields import Quantity, Table, choice, quantity, text
 
 _DEFAULTS = "plugins.climate.defaults"
 _BTU_H = 0.29307107
-LEAST_EER, MOST_EER = 3.0, 25.0
-"""BTU/h per watt (volt-ampere): the limits of `Climate.eer`."""
+LEAST_EER, MOST_EER = 2.0, 28.0
+"""BTU/h per volt-ampere that capacity and amps may leave: above lies Carnot's limit between the rated 45
+and 105 °F (28.7)."""
 
 
 class Climate(Table):

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from console.contract import Run
 from console.properties import air
 from plugins.climate import tables
-from plugins.climate.estimates import iced_face, target_temperature, water_heat
+from plugins.climate.aboard import iced_face, target_temperature, water_heat
 from plugins.climate.exchange import DRIEST_AIR, FREEZING, air_flow_share, within_air, within_moist
 from plugins.climate.load import bilge_air
 

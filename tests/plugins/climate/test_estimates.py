@@ -14,7 +14,7 @@ from console.boatfile.boat import loads as boat_from
 from console.engine.run import Ran, run_day, run_moment
 from console.fields import SPEC
 from console.registry import discover
-from plugins.climate.estimates import hours_share
+from plugins.climate.aboard import hours_share
 from plugins.climate.figures import ESTIMATES
 from plugins.climate.section import Climate
 from tests.plugins.climate.boats import BTU_H, SUMMER_BOAT, climate_alone, daily, fahrenheit, hourly, run
