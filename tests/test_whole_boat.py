@@ -48,7 +48,12 @@ def variants():
     """The boat as it is and with each of the choices that give other inputs their part."""
     made = [everything()]
     for edits in (
-        [("cold_box.drain", "open"), ("cold_box.opening", "door"), ("power.bank.chemistry", "lead")],
+        [
+            ("cold_box.drain", "open"),
+            ("cold_box.opening", "door"),
+            ("cold_box.seal.missing_share", "10 %"),
+            ("power.bank.chemistry", "lead"),
+        ],
         [("cold_box.compressor.control", "variable"), ("cold_box.compressor.cooled_by", "water")],
         [("cold_box.compressor.control", "fixed"), ("weather.file", str(HUMID_COAST))],
         [("climate.supply_frequency", "50 Hz")],

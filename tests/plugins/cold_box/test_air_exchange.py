@@ -160,3 +160,11 @@ def test_leakage_area_of_an_orifice_like_seal_is_its_gap_s():
     """At 4 Pa with C_d 1: a wide short slot has an effective area of area/1.5^½."""
     area = ax.seal_leakage_area(10e-3, 0.002, 1.0, 1.2)
     assert area == pytest.approx(10e-3 / np.sqrt(1.5), rel=0.02)
+
+
+def test_a_slack_seal_pumps_by_its_failing_share_and_gap_and_the_box_s_air():
+    """Stated for a whole edge failing by 1 mm; common practice, no source."""
+    whole = ax.pumped_flow(30.0 / PER_DAY, 1.0, 1e-3, 0.065) * PER_DAY
+    assert whole == pytest.approx(30.0 * 0.065)
+    assert ax.pumped_flow(30.0 / PER_DAY, 0.5, 2e-3, 0.065) * PER_DAY == pytest.approx(whole)
+    assert ax.pumped_flow(30.0 / PER_DAY, 0.0, 2e-3, 0.065) == 0.0
