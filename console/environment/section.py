@@ -98,7 +98,7 @@ class WeatherTable(Table):
     )
     days: Quantity = quantity(
         "number", "1", hard=("1", "14"),
-        help="How many days in a row are asked about: of a weather file from that date on (silent, its hottest"
+        help="How many whole days in a row are asked about: of a weather file from that date on (silent, its hottest"
         " run of days), else the same day again and again.",
     )  # fmt: skip
     high: Quantity = quantity(
@@ -149,9 +149,11 @@ class WeatherTable(Table):
 
     @field_validator("days")
     @classmethod
-    def _whole_days(cls, value: Measure | None) -> Measure | None:
-        if value is not None and (not value.value.is_integer() or value.half_si > 0.0):
-            raise ValueError(f'"{shown(value.text)}" is no whole number of days; accepted is "1" to "14"')
+    def _days_without_spread(cls, value: Measure | None) -> Measure | None:
+        if value is not None and value.half_si > 0.0:
+            raise ValueError(
+                f'"{shown(value.text)}": a number of days has no spread; accepted is "1" to "14"'
+            )
         return value
 
     @field_validator("date")

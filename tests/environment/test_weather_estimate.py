@@ -370,7 +370,7 @@ def test_days_the_file_does_not_have_are_told_in_one_sentence(boat: Made):
     assert "no 9 whole days in a row from 2025-12-28 on" in unwell.error
 
 
-@pytest.mark.parametrize("days", ['"2.5"', '"0"', '"15"', '"3 ± 1"', '"many"'])
+@pytest.mark.parametrize("days", ['"0"', '"15"', '"-2"', '"3 ± 1"', '"many"'])
 def test_a_number_of_days_that_is_none_is_refused(boat: Made, days: str):
     with pytest.raises(BoatFileError):
         boat(HARBOUR + f"days = {days}\n")
