@@ -29,13 +29,13 @@ from console.inference.weighing import Posterior, Weighed, posterior, weigh
 DRAWS = 384
 AT_ONCE = 128
 """Rows of each single cause on which a new condition is answered at once."""
-PAIR_ROWS = 160
+PAIR_ROWS = 128
 ENOUGH = 80.0
 """Effective rows of a leading hypothesis below which more are drawn."""
 IN_THE_RUNNING = 6.0
 """Hypotheses this far (in log posterior) below the best get no further rows."""
 MOST_STAGES = 3
-MOST_PAIRS = 60
+MOST_PAIRS = 40
 LAST_WORD = 0.97
 
 Key = tuple[str, ...]

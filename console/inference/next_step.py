@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -163,17 +163,28 @@ def parting(
     one: Weighed, other: Weighed, candidates: Mapping[str, Reading], names: frozenset[str]
 ) -> list[NextReading]:
     """The readings that would part two causes, best first."""
+    made = [each for each in _about_two(one, other, candidates, names) if each.bits >= PARTS]
+    return sorted(made, key=lambda each: (-each.rate, each.reading.name))
+
+
+def is_parted(
+    one: Weighed, other: Weighed, candidates: Mapping[str, Reading], names: frozenset[str]
+) -> bool:
+    """Whether any reading would part two causes; looks first at choices, which are quick to weigh."""
+    ordered = dict(sorted(candidates.items(), key=lambda item: not item[1].choices))
+    return any(each.bits >= PARTS for each in _about_two(one, other, ordered, names))
+
+
+def _about_two(
+    one: Weighed, other: Weighed, candidates: Mapping[str, Reading], names: frozenset[str]
+) -> Iterator[NextReading]:
     even = np.array([0.5, 0.5])
-    made = []
     for reading in candidates.values():
         if reading.role == "event":
             continue
         chances = outcomes(reading, [one, other], even, names)
         if chances is not None:
-            bits = _information(chances, even)
-            if bits >= PARTS:
-                made.append(NextReading(reading, bits, reading.minutes))
-    return sorted(made, key=lambda each: (-each.rate, each.reading.name))
+            yield NextReading(reading, _information(chances, even), reading.minutes)
 
 
 def entropy(chance: float) -> float:

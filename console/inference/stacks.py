@@ -105,6 +105,7 @@ class Block:
     key: tuple[str, ...]
     base: int
     stages: list[Stage] = field(default_factory=list)
+    _ratio: Array | None = field(default=None, repr=False)
 
     @property
     def size(self) -> int:
@@ -131,6 +132,11 @@ class Block:
 
     def log_prior_ratio(self) -> Array:
         """Log of prior density over that the rows were drawn from (all stages as one mixture)."""
+        if self._ratio is None or self._ratio.size != self.size:
+            self._ratio = self._log_prior_ratio()
+        return self._ratio
+
+    def _log_prior_ratio(self) -> Array:
         if all(stage.log_ratio is None for stage in self.stages):
             return np.zeros(self.size)
         terms = [

@@ -122,7 +122,8 @@ def verdict_words(c: Consultation, found: Diagnosis) -> str:
     """The verdict in a sentence."""
     if found.verdict == CANNOT_TELL:
         return "Cannot tell yet."
-    titles = [c.causes[key].change.title for key in found.verdict.split(" or ")]
+    keys = sorted(found.verdict.split(" or "), key=lambda key: -found.presence[key][0])
+    titles = [c.causes[key].change.title for key in keys]
     text = titles[0] + "".join(f", or {title[:1].lower()}{title[1:]}" for title in titles[1:])
     return f"{text}. {_sure(found.chance)}."
 

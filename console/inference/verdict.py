@@ -11,7 +11,7 @@ import numpy as np
 
 from console.contract import Reading
 from console.inference.likelihood import Spoken
-from console.inference.next_step import NextReading, parting
+from console.inference.next_step import NextReading, is_parted, parting
 from console.inference.weighing import Posterior, Weighed
 
 CANNOT_TELL = "cannot tell"
@@ -28,8 +28,8 @@ LEADING = 0.02
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Causes these readings cannot part, likeliest first. ``test``: what would, if anything does
-    that the owner cannot or may not take."""
+    """Causes these readings cannot part, by name. ``test``: what would, if anything does that the
+    owner cannot or may not take."""
 
     keys: tuple[str, ...]
     chance: float
@@ -57,17 +57,17 @@ def groups(
         for other in likely[k + 1 :]:
             if abs(evidence[one] - evidence[other]) >= LOG_RATIO:
                 continue
-            if parting(found.alone(one), found.alone(other), owners, names):
+            if other in joined[one] or is_parted(found.alone(one), found.alone(other), owners, names):
                 continue
             both = joined[one] | joined[other]
             for key in both:
                 joined[key] = both
     made = []
     for keys in {tuple(sorted(each)) for each in joined.values() if len(each) > 1}:
-        ordered = tuple(sorted(keys, key=lambda key: (-presence[key], key)))
-        tests = parting(found.alone(ordered[0]), found.alone(ordered[1]), barred, names)
-        chance, _ = found.presence(*ordered)
-        made.append(Group(ordered, chance, tests[0].reading if tests else None))
+        first, second = sorted(keys, key=lambda key: (-presence[key], key))[:2]
+        tests = parting(found.alone(first), found.alone(second), barred, names)
+        chance, _ = found.presence(*keys)
+        made.append(Group(keys, chance, tests[0].reading if tests else None))
     return tuple(sorted(made, key=lambda group: (-group.chance, group.keys)))
 
 

@@ -55,28 +55,28 @@ def weigh(hypothesis: Hypothesis, block: Block, said: Sequence[Spoken]) -> Weigh
     return Weighed(hypothesis, block, top + math.log(total / count), error, raw / total, size)
 
 
-@dataclass(frozen=True, slots=True)
 class Posterior:
     """Probabilities of the hypotheses, and the chance that each cause is present."""
 
-    weighed: tuple[Weighed, ...]
-    probability: Array
-    error: Array
+    def __init__(self, weighed: Sequence[Weighed], probability: Array, error: Array) -> None:
+        self.weighed, self.probability, self.error = tuple(weighed), probability, error
+        self._keys = [each.hypothesis.keys for each in weighed]
+        self._own = np.array([each.error for each in weighed])
+        self._causes: dict[str, float] = {}
 
     def presence(self, *keys: str) -> tuple[float, float]:
         """The chance that any of some causes is present, pairs included, and its standard error."""
-        wanted = set(keys)
-        inside = np.array([bool(wanted & each.hypothesis.keys) for each in self.weighed])
+        inside = np.array([not each.isdisjoint(keys) for each in self._keys])
         chance = float(self.probability[inside].sum())
-        own = np.array([each.error for each in self.weighed])
         slope = self.probability * (inside - chance)
-        return chance, float(np.sqrt(np.square(slope * own).sum()))
+        return chance, float(np.sqrt(np.square(slope * self._own).sum()))
 
     def causes(self) -> dict[str, float]:
         """The chance of presence of every cause, likeliest first (then by name)."""
-        keys = sorted({key for each in self.weighed for key in each.hypothesis.keys})
-        found = {key: self.presence(key)[0] for key in keys}
-        return dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
+        if not self._causes:
+            found = {key: self.presence(key)[0] for key in sorted(frozenset().union(*self._keys))}
+            self._causes = dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
+        return self._causes
 
     def evidence(self) -> dict[str, float]:
         """Log evidence of every cause alone."""
@@ -100,7 +100,7 @@ def posterior(weighed: Sequence[Weighed]) -> Posterior:
     # dp_h = p_h (e_h - sum_k p_k e_k)
     variance = np.square(probability) * (np.square(own) * (1 - 2 * probability) + spread.sum())
     error = np.sqrt(np.maximum(variance, 0.0))
-    return Posterior(tuple(weighed), probability, error)
+    return Posterior(weighed, probability, error)
 
 
 def weigh_all(

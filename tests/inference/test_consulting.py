@@ -7,14 +7,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from console.inference import Consultation, ReadingError
-from tests.inference import still
+from tests.inference import heater
 
 WEAK = [("flow", "5 L/min"), ("water_in", "20 C"), ("water_out", "33 C")]
 CLEAR = [("flow", "3 L/min"), ("water_in", "20 C"), ("water_out", "43 C"), ("look", "dirty")]
 
 
 def chances(given, **more):
-    found = Consultation(still.boat(), "still", given, **more).settle()
+    found = Consultation(heater.boat(), "still", given, **more).settle()
     return {key: chance for key, (chance, _) in found.presence.items()}
 
 
@@ -24,20 +24,20 @@ def test_the_order_of_the_readings_changes_nothing():
 
 
 def test_readings_told_one_by_one_settle_where_told_at_once_would():
-    told = Consultation(still.boat(), "still")
+    told = Consultation(heater.boat(), "still")
     told.result()
     for name, text in CLEAR:
         told.add(name, text)
         told.result()
-    at_once = Consultation(still.boat(), "still", reversed(CLEAR)).settle()
+    at_once = Consultation(heater.boat(), "still", reversed(CLEAR)).settle()
     assert told.settle().presence == at_once.presence
 
 
 def test_a_reading_taken_back_is_as_if_it_had_never_been():
-    told = Consultation(still.boat(), "still", CLEAR)
+    told = Consultation(heater.boat(), "still", CLEAR)
     told.result()
     told.remove("look")
-    assert told.settle().presence == Consultation(still.boat(), "still", CLEAR[:-1]).settle().presence
+    assert told.settle().presence == Consultation(heater.boat(), "still", CLEAR[:-1]).settle().presence
 
 
 def test_the_units_of_the_readings_change_nothing():
@@ -48,7 +48,7 @@ def test_the_units_of_the_readings_change_nothing():
 
 
 def test_seconds_with_a_container_are_a_flow():
-    boat = still.boat()
+    boat = heater.boat()
     large = Consultation(boat, "still", [("fill_time", "100 s"), ("container", "10 L")]).settle()
     small = Consultation(boat, "still", [("fill_time", "50 s"), ("container", "5 L")]).settle()
     inline = Consultation(boat, "still", [("fill_time", "50 s for 5 L")]).settle()
@@ -77,7 +77,7 @@ def test_one_plainly_wrong_reading_among_good_ones_does_not_carry_the_verdict():
 
 def test_readings_that_no_cause_explains_are_challenged_before_any_verdict():
     found = Consultation(
-        still.boat(), "still", [("flow", "14 L/min"), ("water_in", "20 C"), ("water_out", "45 C")]
+        heater.boat(), "still", [("flow", "14 L/min"), ("water_in", "20 C"), ("water_out", "45 C")]
     ).settle()
     assert found.challenged is not None
     assert set(found.challenged.readings) == {"flow", "water_out"}
@@ -88,36 +88,36 @@ def test_readings_that_no_cause_explains_are_challenged_before_any_verdict():
 
 
 def test_readings_that_fit_are_not_challenged():
-    assert Consultation(still.boat(), "still", WEAK).settle().challenged is None
+    assert Consultation(heater.boat(), "still", WEAK).settle().challenged is None
 
 
 def test_with_no_reading_it_cannot_tell_and_says_what_to_look_at():
-    found = Consultation(still.boat(), "still").settle()
+    found = Consultation(heater.boat(), "still").settle()
     assert found.verdict == "cannot tell"
     assert found.next_reading is not None
 
 
 def test_what_the_owner_cannot_take_is_not_asked():
-    asked = Consultation(still.boat(), "still").settle().next_reading
+    asked = Consultation(heater.boat(), "still").settle().next_reading
     assert asked is not None
-    other = Consultation(still.boat(), "still", cannot=[asked.reading.name]).settle().next_reading
+    other = Consultation(heater.boat(), "still", cannot=[asked.reading.name]).settle().next_reading
     assert other is None or other.reading.name != asked.reading.name
 
 
 def test_a_stiff_valve_bars_the_look_and_the_job_that_open_the_pipe():
     given = [("flow", "5 L/min"), ("valve", "stiff")]
-    found = Consultation(still.boat(), "still", given)
+    found = Consultation(heater.boat(), "still", given)
     free, barred = found.open_readings()
     assert "look" in barred
     assert "look" not in free
     assert found.settle().next_action is None
-    free_valve = Consultation(still.boat(), "still", [("flow", "5 L/min"), ("valve", "free")]).settle()
+    free_valve = Consultation(heater.boat(), "still", [("flow", "5 L/min"), ("valve", "free")]).settle()
     assert free_valve.next_action is not None
 
 
 def test_causes_no_reading_left_can_part_are_said_to_look_the_same():
     given = [("flow", "10 L/min"), ("water_in", "20 C"), ("water_out", "24.4 C"), ("look", "clear")]
-    found = Consultation(still.boat(), "still", given).settle()
+    found = Consultation(heater.boat(), "still", given).settle()
     keys = {frozenset(group.keys) for group in found.inseparable}
     assert frozenset({"weak_heater", "coated"}) in keys
 
@@ -130,12 +130,12 @@ def test_an_event_moves_the_odds_as_it_says():
 
 
 def test_several_events_may_be_told():
-    both = Consultation(still.boat(), "still", [("lately", "storm"), ("lately", "service")])
+    both = Consultation(heater.boat(), "still", [("lately", "storm"), ("lately", "service")])
     assert [each.choice for each in both.taken] == ["service", "storm"]
 
 
 def test_a_fault_the_file_states_is_not_good_order():
-    stated = still.boat('[still]\nblocked = "55 % ± 5 %"')
+    stated = heater.boat('[still]\nblocked = "55 % ± 5 %"')
     found = Consultation(stated, "still", [("flow", "4.5 L/min")]).settle()
     assert found.verdict == "blocked_pipe"
 
@@ -161,23 +161,23 @@ def test_one_run_is_split_in_two_by_a_figure_of_each_draw():
 )
 def test_what_cannot_be_taken_is_refused_in_one_sentence(name, text, says):
     with pytest.raises(ReadingError) as refusal:
-        Consultation(still.boat(), "still", [(name, text)])
+        Consultation(heater.boat(), "still", [(name, text)])
     assert says in str(refusal.value)
     assert "\n" not in str(refusal.value)
 
 
 def test_the_same_reading_with_two_values_is_refused():
     with pytest.raises(ReadingError, match="twice"):
-        Consultation(still.boat(), "still", [("flow", "5 L/min"), ("flow", "6 L/min")])
+        Consultation(heater.boat(), "still", [("flow", "5 L/min"), ("flow", "6 L/min")])
 
 
 def test_an_unknown_complaint_is_refused_with_the_nearest():
     with pytest.raises(ReadingError, match="did you mean still"):
-        Consultation(still.boat(), "stil", [])
+        Consultation(heater.boat(), "stil", [])
 
 
 def test_new_evidence_runs_the_model_no_more(monkeypatch):
-    told = Consultation(still.boat(), "still", WEAK[:1])
+    told = Consultation(heater.boat(), "still", WEAK[:1])
     told.settle()
 
     def refuse(*_):
@@ -189,7 +189,7 @@ def test_new_evidence_runs_the_model_no_more(monkeypatch):
 
 
 def test_a_new_condition_is_answered_at_once_on_few_rows():
-    told = Consultation(still.boat(), "still", WEAK[:1])
+    told = Consultation(heater.boat(), "still", WEAK[:1])
     told.settle()
     told.add("water_in", "20 C")
     found = told.result()

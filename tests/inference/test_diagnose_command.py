@@ -11,7 +11,7 @@ from console.commands import cli, guarded_main
 from console.inference import ReadingError
 from console.inference.job_sheet import job_sheet, sheet_json, sheet_text, sized
 from console.registry import discover
-from tests.inference import still
+from tests.inference import heater
 
 MARRAM = str(Path(__file__).resolve().parents[2] / "scenarios" / "marram.toml")
 READ = (
@@ -114,7 +114,7 @@ def test_the_complaint_is_what_the_readings_speak_to():
 
 
 def test_a_job_sheet_has_parts_by_the_boats_own_inputs_steps_and_proof():
-    boat = still.boat('[still]\nclean = "12 L/min"')
+    boat = heater.boat('[still]\nclean = "12 L/min"')
     sheet = job_sheet(boat, "blocked_pipe", "si")
     assert sheet.parts == ((1, "brush", "12 L/min"),)
     assert sheet.steps == ("Shut the valve.", "Clean it.")
@@ -126,14 +126,14 @@ def test_a_job_sheet_has_parts_by_the_boats_own_inputs_steps_and_proof():
 
 
 def test_the_size_of_a_part_follows_the_boats_file():
-    boat = still.boat('[still]\ncontainer = "5 L"')
+    boat = heater.boat('[still]\ncontainer = "5 L"')
     assert sized(boat, "of {still.container}", "si") == "of 5 L"
     assert sized(boat, "of {still.nowhere}", "si") == "of as fitted"
 
 
 def test_a_job_of_no_known_name_is_refused_with_the_nearest():
     with pytest.raises(ReadingError, match="did you mean blocked_pipe"):
-        job_sheet(still.boat(), "blocked_pip", "si")
+        job_sheet(heater.boat(), "blocked_pip", "si")
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import pytest
 
 from console.inference import Consultation
-from tests.inference import by_hand, still
+from tests.inference import by_hand, heater
 
 LITRE = 60000
 CASES = {
@@ -28,14 +28,14 @@ def typed(case):
 
 @pytest.mark.parametrize("name", CASES)
 def test_the_posterior_is_that_of_brute_force_within_the_error_it_states(name):
-    found = Consultation(still.boat(), "still", typed(CASES[name])).settle()
+    found = Consultation(heater.boat(), "still", typed(CASES[name])).settle()
     exact = by_hand.chances(**CASES[name])
     for cause, (chance, error) in found.presence.items():
         assert abs(chance - exact[cause]) <= 4 * error + 0.012, (cause, chance, exact[cause], error)
 
 
 def test_a_pair_is_told_by_both_its_causes():
-    found = Consultation(still.boat(), "still", typed(CASES["two faults"])).settle()
+    found = Consultation(heater.boat(), "still", typed(CASES["two faults"])).settle()
     both = [w for w in found.presence if found.presence[w][0] > 0.2]
     assert "blocked_pipe" in both
     assert {"coated", "weak_heater"} & set(both)
@@ -48,6 +48,6 @@ def test_without_pairs_tried_the_chances_would_be_others():
 
 
 def test_the_stated_error_shrinks_with_more_draws():
-    few = Consultation(still.boat(), "still", typed(CASES["two faults"]), draws=96).settle()
-    many = Consultation(still.boat(), "still", typed(CASES["two faults"]), draws=768).settle()
+    few = Consultation(heater.boat(), "still", typed(CASES["two faults"]), draws=96).settle()
+    many = Consultation(heater.boat(), "still", typed(CASES["two faults"]), draws=768).settle()
     assert many.presence["coated"][1] < few.presence["coated"][1]
