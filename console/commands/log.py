@@ -69,7 +69,8 @@ def _said(file: str = "") -> Iterator[None]:
     except LogError as error:
         text = str(error)
         joint = ", " if text.startswith("line ") else ": "
-        fail(f"{shown(file)}{joint}{text}; nothing was written" if file else text)
+        nothing = " Nothing was written." if text.endswith("?") else "; nothing was written"
+        fail(f"{shown(file)}{joint}{text}{nothing}" if file else text)
 
 
 @_command("add", "Write readings and events.")

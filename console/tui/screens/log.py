@@ -175,7 +175,9 @@ class LogScreen(DeskScreen):
             return line((self._why_not, "bold $watch"))
         if self._why_not:
             return line(("✕ ", "bold $act"), sentence(self._why_not))
-        return line(("The log  ", "bold"), (f"{self._log.path.name}; each entry is saved at once", "$quiet"))
+        return line(
+            ("The log  ", "bold"), (f"{self._log.path.name}; each entry is saved at once", "$quiet")
+        )
 
     def _length(self) -> str:
         counting = [entry for entry in self._entries if not entry.void]

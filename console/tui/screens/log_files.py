@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from console.quantities import System
 
 
+MOST_FILES = 30
+
+
 class FileScreen(Guarded, ModalScreen[str]):
     """Asks for a file, does its work with it, and gives a sentence of what was done."""
 
@@ -47,7 +50,12 @@ class FileScreen(Guarded, ModalScreen[str]):
         with Vertical(classes="dialog"):
             yield Static(line((self.QUESTION, "bold")), markup=False)
             yield TextInput(str(self._file), id="file-path", compact=True)
+            yield from self.compose_more()
             yield Static(line((self.HINT, "$quiet")), markup=False, id="file-said")
+
+    def compose_more(self) -> ComposeResult:
+        """What stands below the field."""
+        yield from ()
 
     def on_mount(self) -> None:
         field = self.query_one(TextInput)
@@ -139,6 +147,22 @@ class ImportScreen(FileScreen):
         super().__init__(log, log.path.parent)
         self._how = HowToRead()
         self._wanted = ""
+        self._near = _files_near(log.path.parent)
+
+    def compose_more(self) -> ComposeResult:
+        """The files that may be meant, to point at."""
+        if self._near:
+            listing = OptionList(
+                *(Option(plain(path.name)) for path in self._near), id="files", compact=True
+            )
+            listing.styles.height = min(len(self._near), 6)
+            yield listing
+
+    @on(OptionList.OptionSelected, "#files")
+    async def _pointed(self, event: OptionList.OptionSelected) -> None:
+        path = self._near[event.option_index]
+        self.query_one(TextInput).value = str(path)
+        await self.go(path)
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -161,7 +185,9 @@ class ImportScreen(FileScreen):
                 MappingScreen(self.log_desk, error, _slug(path)), lambda made: self._mapped(path, made)
             )
         else:
-            self.tell(f"{path.name}: {error}; nothing was written")
+            self.tell(
+                f"In {path.name}, {sentence(error)[:1].lower()}{sentence(error)[1:]} Nothing was written"
+            )
 
     async def _answered(self, path: Path, doubt: Doubt, said: str | None) -> None:
         if not said:
@@ -207,6 +233,15 @@ class DoubtScreen(Guarded, ModalScreen[str]):
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(self._doubt.choices[event.option_index][0])
+
+
+def _files_near(folder: Path) -> list[Path]:
+    """Files beside the boat's that may hold readings, the newest first."""
+    try:
+        found = [path for path in folder.iterdir() if path.suffix.lower() in (".csv", ".tsv", ".txt")]
+        return sorted(found, key=lambda path: path.stat().st_mtime, reverse=True)[:MOST_FILES]
+    except OSError:
+        return []
 
 
 def _slug(path: Path) -> str:

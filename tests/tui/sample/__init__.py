@@ -15,6 +15,7 @@ from console.contract import (
     Given,
     Join,
     Question,
+    Reading,
     Section,
     hookimpl,
 )
@@ -62,6 +63,18 @@ def boat_changes() -> Iterator[Change]:
                  minutes=10, effects=less, questions=card, who="licensed")  # fmt: skip
     yield Change("open", "action", "Open it wider", (Alter("sample.leak", "scale", "2"),),
                  effects=less, questions=card)  # fmt: skip
+
+
+@hookimpl
+def boat_readings() -> Iterator[Reading]:
+    yield Reading("bilge_depth", f"Depth by the ruler {NASTY}", f"Stand a ruler in it {NASTY}.", 2, "evidence",
+                  unit="m", style="short_length", hazards=("sample_mains", "sample_seacock"))  # fmt: skip
+    yield Reading("bilge_water", "Water in the bilge", "A thermometer.", 2, "condition", unit="K",
+                  style="temperature")  # fmt: skip
+    yield Reading(
+        "bilge_smell", "The smell of it", "Bend down.", 1, "evidence", choices=("none", "salt", "fuel")
+    )
+    yield Reading("bilge_pumped", "Pumped out", "Write it when it was dry.", 1, "event")
 
 
 @hookimpl
