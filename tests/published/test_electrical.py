@@ -6,20 +6,10 @@ import pytest
 from console.quantities import parse_measure
 from plugins.power import bank, shore, wire
 from plugins.power.tables import CIRCULAR_MIL, FOOT, SAE_MINIMUM_AREA
-from tests.published import agrees, rows
+from tests.published import agrees, note, rows
 
 ROWS = rows("electrical")
 AT_75 = 348.15
-
-
-def near(row: dict, value: float) -> bool:
-    """`agrees`, and how far off it is printed (``pytest -s``)."""
-    expected = row["expected"]
-    if isinstance(expected, int | float) and expected:
-        print(f"{row['id']}: {value:.6g}, published {expected:g}, deviation {value / expected - 1:+.3%}")
-    else:
-        print(f"{row['id']}: {value:.6g}, published {expected}")
-    return agrees(row, value)
 
 
 def ids(*prefixes: str) -> list[str]:
@@ -39,23 +29,23 @@ def awg(gauge: str) -> float:
 def test_resistance_agrees_with_nec_chapter_9_table_8(key):
     area = wire.awg_area(awg(gauge_of(key, "G-nec8-r-")))
     per_kft = wire.conductor_resistance(area, AT_75) * FOOT * 1000
-    assert near(ROWS[key], float(per_kft))
+    assert agrees(ROWS[key], float(per_kft))
 
 
 @pytest.mark.parametrize("key", ids("G-nec8-cm-"))
 def test_nominal_area_agrees_with_nec_chapter_9_table_8(key):
     area = wire.awg_area(awg(gauge_of(key, "G-nec8-cm-")))
-    assert near(ROWS[key], float(area / CIRCULAR_MIL))
+    assert agrees(ROWS[key], float(area / CIRCULAR_MIL))
 
 
 def test_diameter_agrees_with_astm_b258():
-    assert near(ROWS["G-b258-d-10"], float(wire.awg_diameter(10) / 0.0254))
+    assert agrees(ROWS["G-b258-d-10"], float(wire.awg_diameter(10) / 0.0254))
 
 
 @pytest.mark.parametrize("key", ids("G-sae-cm-"))
 def test_least_areas_are_those_of_sae_as_in_e11(key):
     """From memory, as the row says: the table is checked against the record of it."""
-    assert near(ROWS[key], SAE_MINIMUM_AREA[gauge_of(key, "G-sae-cm-")])
+    assert agrees(ROWS[key], SAE_MINIMUM_AREA[gauge_of(key, "G-sae-cm-")])
 
 
 def required(key: str) -> float:
@@ -65,14 +55,13 @@ def required(key: str) -> float:
 
 
 def test_required_circular_mils_agree_with_e11():
-    assert near(ROWS["G-vd-cm-3pct"], required("G-vd-cm-3pct") / CIRCULAR_MIL)
+    assert agrees(ROWS["G-vd-cm-3pct"], required("G-vd-cm-3pct") / CIRCULAR_MIL)
 
 
 @pytest.mark.parametrize("key", ids("G-vd-awg-"))
 def test_wire_size_is_within_one_size_of_the_e11_table(key):
     found = wire.smallest_gauge(required(key))
     assert found is not None
-    print(f"{key}: {found} AWG, published {ROWS[key]['expected']}")
     away = abs(wire.GAUGES.index(found) - wire.GAUGES.index(ROWS[key]["expected"]))
     assert away <= ROWS[key]["tolerance"]["sizes"]
 
@@ -88,9 +77,7 @@ def test_the_drop_of_a_12_gauge_run_is_ohm_s_law_on_nec_resistance():
     row = ROWS["G-vd-dc-drop"]
     length = row["inputs"]["L_round"] * FOOT / 2
     drop = wire.voltage_drop(row["inputs"]["I"], length, wire.awg_area(12), AT_75)
-    print(
-        f"G-vd-dc-drop: {float(drop):.4f} V, published {row['expected']}, deviation {float(drop) / row['expected'] - 1:+.3%}"
-    )
+    note("G-vd-dc-drop", float(drop), row["expected"])
     # The plugin's copper is within 0.4 % of the table's 1.98 ohm/kft, so 0.4 % is added to the row's own.
     assert abs(float(drop) - row["expected"]) <= row["tolerance"]["abs"] + 0.004 * row["expected"]
 
@@ -99,8 +86,8 @@ def test_the_sizing_constant_is_the_resistivity_of_copper_near_30_c():
     """IACS copper is 10.371 ohm·cmil/ft at 20 °C; K = 10.75 is it at about 30 °C."""
     row = ROWS["G-cu-K20"]
     own = wire.copper_resistivity(303.15) / CIRCULAR_MIL * FOOT
-    assert near(row, float(own))
-    assert near(row, float(wire.circular_mil_constant()))
+    assert agrees(row, float(own))
+    assert agrees(row, float(wire.circular_mil_constant()))
     assert float(wire.circular_mil_constant(AT_75)) == pytest.approx(12.6, abs=0.3)
 
 
@@ -110,14 +97,14 @@ def test_peukert_run_time_agrees_with_the_published_example():
     # A capacity stated at 1 A is emptied in as many hours as it has amp-hours.
     at_1_amp = inputs["Cp"]
     hours = bank.peukert_seconds(inputs["Cp"] * 3600, inputs["I"], inputs["k"], rated_hours=at_1_amp) / 3600
-    assert near(row, float(hours))
+    assert agrees(row, float(hours))
 
 
 def test_peukert_from_the_20_hour_rating():
     row = ROWS["G-peukert-H"]
     inputs = row["inputs"]
     hours = bank.peukert_seconds(inputs["C"] * 3600, inputs["I"], inputs["k"], inputs["H"]) / 3600
-    assert near(row, float(hours))
+    assert agrees(row, float(hours))
 
 
 def test_the_current_used_hour_by_hour_is_the_same_law():
@@ -126,24 +113,24 @@ def test_the_current_used_hour_by_hour_is_the_same_law():
 
 
 def test_rest_voltage_of_a_full_lead_battery():
-    assert near(ROWS["G-soc-100"], float(bank.rest_voltage(1.0, "lead")))
+    assert agrees(ROWS["G-soc-100"], float(bank.rest_voltage(1.0, "lead")))
 
 
 @pytest.mark.parametrize("key", ids("G-shore-"))
 def test_inlet_ratings(key):
     inputs = ROWS[key]["inputs"]
-    assert near(ROWS[key], float(shore.apparent_power(inputs["I"], inputs["V"])))
+    assert agrees(ROWS[key], float(shore.apparent_power(inputs["I"], inputs["V"])))
 
 
 def test_a_30_a_inlet_carries_24_a_for_three_hours():
     row = ROWS["G-80pct-30A"]
-    assert near(row, float(shore.continuous_limit(row["inputs"]["I"])))
+    assert agrees(row, float(shore.continuous_limit(row["inputs"]["I"])))
 
 
 @pytest.mark.parametrize("key", ids("G-ac-amps"))
 def test_single_phase_current(key):
     inputs = ROWS[key]["inputs"]
-    assert near(ROWS[key], float(shore.single_phase_current(inputs["P"], inputs["V"], inputs["PF"])))
+    assert agrees(ROWS[key], float(shore.single_phase_current(inputs["P"], inputs["V"], inputs["PF"])))
 
 
 def test_every_row_of_the_group_is_checked_here():

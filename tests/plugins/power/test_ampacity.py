@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from console.contract import Listing, Urgency
 from plugins.power import answer_wire, wire
 from plugins.power.tables import AMPACITY, GAUGE_NUMBER
+from tests.published import note
 
 from .conftest import found
 
@@ -24,6 +25,7 @@ TABLE = {  # 33 CFR 183.425, table 5 (from memory)
 @pytest.mark.parametrize(("rating", "gauge"), TABLE)
 def test_amps_of_a_single_conductor_are_the_table_s(rating, gauge):
     amps = float(wire.allowable_current(wire.awg_area(gauge), rating))
+    note(f"ampacity {rating} {gauge}, 33 CFR 183.425", amps, TABLE[rating, gauge])
     assert amps == pytest.approx(TABLE[rating, gauge], rel=1e-9)
 
 
@@ -133,6 +135,20 @@ def test_a_relay_beside_the_battery_gives_the_solenoid_what_the_key_switch_takes
     card = answer_wire.answer(found(ran))
     assert by_key < 0 < by_relay
     assert "a relay near the battery cures it" in card.next
+
+
+def test_a_relay_whose_own_coil_gets_too_little_is_no_cure(day):
+    """0.15 A through 200 m of 0.5 mm² and back: 2.3 V gone at the coil, by hand."""
+    text = (
+        '[power.bank]\n[[power.circuit]]\nname = "far"\ncurrent = "1 A ± 0 A"\nlength = "200 m"\n'
+        'gauge = "0.5 mm2"\ntemperature = "40 C ± 0 C"\nleast_voltage = "10.5 V"\n'
+    )
+    ran = day(text)
+    ohm = 1.0213 * 1.7241e-8 * (1 + 0.00393 * 20) / 0.5e-6
+    assert ran.daily("power.circuit_relay.far")[0] == pytest.approx(
+        11.5 - 0.15 * 400 * ohm - 10.5, rel=1e-3
+    )
+    assert "A relay near the battery does not cure it" in answer_wire.answer(found(ran)).next
 
 
 def test_fuses_are_left_to_the_named_standard(day):

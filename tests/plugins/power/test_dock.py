@@ -15,6 +15,7 @@ from console.engine.views import Draws
 from plugins.power import answer_inlet, loads, shore
 from plugins.power.changes import ACTIONS
 from plugins.power.inlet import clashing_pairs, inlet_of
+from tests.published import note
 
 from .conftest import QUIET, STIFF, air_conditioner, boat_of, found, ice_box
 from .test_answers import load, texts
@@ -37,6 +38,7 @@ def test_two_legs_that_share_a_neutral_are_kirchhoff_s(one, two, element, resist
 
     root, _, fine, _ = fsolve(left, (118.0, 118.0), full_output=True)
     if fine == 1 and min(root) > 90:
+        note("two legs, Kirchhoff by scipy", float(volts[0]), root[0])
         assert [float(v) for v in volts] == pytest.approx(list(root), abs=2e-3)
 
 
@@ -79,6 +81,25 @@ def test_panels_fill_a_low_bank_before_the_dock_does(day):
     base = QUIET + '[power.shore]\n[power.bank]\nrecharge = "30 %"\nrecharge_from = "08:00"\n'
     without = day(base).daily("power.energy_per_day")[0]
     assert day(base + "[power.solar]\n").daily("power.energy_per_day")[0] < 0.8 * without
+
+
+@pytest.mark.parametrize(
+    ("fields", "limit", "line", "volts"),
+    [
+        ('inlet_current = "30 A"', 30, 24, 117),
+        ('legs = "two"', 50, 40, 117),
+        ('inlet_current = "16 A"\npost_breaker = "16 A"', 16, 12.8, 228),
+        ('inlet_current = "32 A"', 32, 25.6, 228),
+    ],
+)
+def test_each_kind_of_inlet_has_its_limit_its_line_and_its_volts(day, fields, limit, line, volts):
+    """120 V 30 A, 120/240 V 50 A, 230 V 16 A and 32 A: ratings IEC 60309 and NEMA, 80 % by NEC 210.19."""
+    ran = day(f"[power.shore]\n{fields}\n")
+    card = answer_inlet.answer(found(ran))
+    assert ran.daily("power.shore_limit")[0] == limit
+    stack = card.pictures[0]
+    assert stack.lines[0].values[0] == pytest.approx(line)
+    assert ran.draws.number("power.shore.voltage")[0, 0] == volts
 
 
 def test_a_price_becomes_a_cost_a_day(day):

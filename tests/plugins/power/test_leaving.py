@@ -9,6 +9,7 @@ from scipy.integrate import solve_ivp
 
 from console.contract import Estimate, Given, Listing, Urgency
 from plugins.power import answer_ask, answer_away, answer_casting_off, bank
+from tests.published import note
 from tests.toy import module, plugin
 
 from .conftest import QUIET, STIFF, air_conditioner, found, ice_box
@@ -69,7 +70,8 @@ def test_the_time_to_fill_is_that_of_the_law_integrated(state, amps):
     )  # fmt: skip
     theirs = solved.t_events[0][0] if solved.t_events[0].size else 0.0
     ours = float(bank.fill_seconds(state, 0.98, amps, full, "lead"))
-    print(f"fill from {state}: {ours:.1f} s, integrated {theirs:.1f} s, deviation {ours - theirs:+.2f} s")
+    if theirs:
+        note(f"time to fill from {state}", ours, theirs)
     assert ours == pytest.approx(theirs, abs=2.0)
 
 
@@ -156,7 +158,7 @@ def test_the_shut_cabin_s_humidity_is_that_of_its_air(day):
     wet = ran.figures["weather.outdoor_humidity_ratio"][0].mean() + 0.001
     theirs = psychrolib.GetRelHumFromHumRatio(warm, wet, 101325.0)
     ours = ran.daily("power.away_humidity")[0]
-    print(f"shut cabin: {ours:.4f}, psychrolib {theirs:.4f}, deviation {(ours / theirs - 1):+.3%}")
+    note("shut cabin humidity, psychrolib", ours, theirs)
     assert ours == pytest.approx(theirs, rel=0.005)
 
 

@@ -1,10 +1,15 @@
 """The dock's device: what each state of the switches says, and that every cause speaks."""
 
+import json
+from pathlib import Path
+
 import numpy as np
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 
+from console.commands import cli
 from console.engine.changes import altered
 from console.engine.run import run_steps
 from console.engine.views import Draws, EstimateView
@@ -174,3 +179,21 @@ def test_names_are_those_of_the_complaint():
     assert LOW_VOLTAGE.complaint == "climate"
     volts = next(reading for reading in READINGS if reading.name == "supply_voltage")
     assert (volts.role, volts.predicts) == ("condition", "power.supply_voltage")
+
+
+CASES = (
+    ("heater_leakage", ("trip_when=heater_starts", "heater_alone=trips", "unit_alone=holds")),
+    ("neutral_ground_joined", ("trip_when=main_on", "branches_off=trips", "main_off=holds")),
+    ("wet_cord_or_inlet", ("main_off=trips", "trip_weather=wet_only")),
+    ("start_current", ("trip_when=unit_starts", "unit_alone=trips_at_start")),
+)
+
+
+@pytest.mark.parametrize(("cause", "readings"), CASES)
+def test_a_clear_case_is_named_by_the_console_s_own_weighing(cause, readings):
+    given = [part for reading in readings for part in ("--reading", reading)]
+    boat = str(Path(__file__).resolve().parents[3] / "scenarios" / "marram.toml")
+    done = CliRunner().invoke(cli, ["diagnose", boat, "--complaint", "shore", *given, "--json"])
+    made = json.loads(done.output)
+    assert made["verdict"] == cause
+    assert any("Mains kill" in str(caution) for caution in made["cautions"])
