@@ -4,7 +4,19 @@ Only click and the standard library are imported here, so that opening the conso
 once; each command imports what it runs.
 """
 
-from console.commands import about, diagnosing, log, model, verdict, work
+from console.commands import about, diagnosing, fitting, log, model, reporting, verdict, work
 from console.commands.base import cli, guarded_main, main
 
-__all__ = ["about", "cli", "diagnosing", "guarded_main", "log", "main", "model", "verdict", "work"]
+__all__ = [
+    "about",
+    "cli",
+    "diagnosing",
+    "fitting",
+    "guarded_main",
+    "log",
+    "main",
+    "model",
+    "reporting",
+    "verdict",
+    "work",
+]

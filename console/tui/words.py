@@ -6,35 +6,23 @@ passes through `plain` or `line`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
 from console.contract import Urgency
+from console.pictures.urgency import MARKS as URGENCY_MARKS
+from console.pictures.urgency import WORDS
+from console.wording import ORIGIN_MARKS, Numbers, how_sure, input_name, input_text, safe, sentence
 
 if TYPE_CHECKING:
-    from console.boatfile.inputs import Input
     from console.engine.outcome import Figure
     from console.quantities import System
 
 Part = str | Content | tuple[str, str]
-Numbers = Mapping[str, tuple[float | None, float | None, float | None]]
 
-URGENCY_WORDS = {
-    Urgency.ACT: "ACT NOW",
-    Urgency.WATCH: "WATCH",
-    Urgency.UNKNOWN: "NOT KNOWN",
-    Urgency.FINE: "FINE",
-    Urgency.NOT_ABOARD: "NOT ABOARD",
-}
-URGENCY_MARKS = {
-    Urgency.ACT: "■",
-    Urgency.WATCH: "▲",
-    Urgency.UNKNOWN: "?",
-    Urgency.FINE: "●",
-    Urgency.NOT_ABOARD: "○",
-}
+URGENCY_WORDS = {urgency: word.upper() for urgency, word in WORDS.items()}
 URGENCY_STYLES = {
     Urgency.ACT: "bold $act",
     Urgency.WATCH: "bold $watch",
@@ -42,20 +30,6 @@ URGENCY_STYLES = {
     Urgency.FINE: "bold $fine",
     Urgency.NOT_ABOARD: "$quiet",
 }
-ORIGIN_MARKS = {"measured": "●", "given": "◐", "assumed": "○"}
-
-
-def safe(text: object, lines: bool = False) -> str:
-    """Text with every control and invisible character made visible or harmless."""
-    kept = []
-    for char in str(text):
-        if char.isprintable() or (char == "\n" and lines):
-            kept.append(char)
-        elif char.isspace():
-            kept.append(" ")
-        else:
-            kept.append("?")
-    return "".join(kept)
 
 
 def plain(text: object, lines: bool = False) -> Content:
@@ -90,23 +64,6 @@ def short(text: object, width: int) -> str:
     return set_cell_size(cleaned, max(width - 1, 0)).rstrip() + "…"
 
 
-def sentence(text: object) -> str:
-    """Text on one line as a sentence: a capital first and a full stop last."""
-    cleaned = " ".join(safe(text).split())
-    cleaned = cleaned[:1].upper() + cleaned[1:]
-    return cleaned if cleaned.endswith((".", "!", "?")) else cleaned + "."
-
-
-# --- how sure ---------------------------------------------------------------------------------
-
-
-def how_sure(share: float | None) -> str:
-    """How sure a verdict is, as a person says it; ``""`` when it is not a yes or no."""
-    from console.results import sure_words
-
-    return f"sure: {sure_words(share)}" if share is not None and 0 <= share <= 1 else ""
-
-
 # --- numbers ----------------------------------------------------------------------------------
 
 
@@ -133,44 +90,8 @@ def change_text(before: Figure | None, now: Figure | None, system: System) -> st
     return f"{was.removesuffix(unit)} → {whole}"
 
 
-def input_name(item: Input) -> str:
-    """An input in plain words, with the part of the boat it belongs to."""
-    from console.desk import place
-
-    where = place(item.path)
-    return f"{where}: {item.label}" if where else item.label
-
-
-def input_text(item: Input, system: System, numbers: Numbers | None = None) -> str:
-    """An input's value with its spread, in the chosen units.
-
-    ``numbers`` (of the last run) holds the values of inputs that are computed from others.
-    """
-    from console.quantities import STYLES, convert, number_text, say
-
-    if item.kind == "flag":
-        return "yes" if item.value else "no"
-    if item.kind == "choice":
-        return str(item.value).replace("_", " ")
-    measure = item.measure
-    if item.kind != "quantity" or measure is None:
-        return item.text or "none"
-    if item.compute:
-        found = (numbers or {}).get(item.path)
-        if found is None or found[0] is None:
-            return "worked out from the rest"
-        text = say(found[0], item.style, system)
-    else:
-        text = say(measure.value, item.style, system)
-    if not measure.half:
-        return text
-    if measure.relative:
-        return f"{text} ± {number_text(measure.half * 100, 2)} %"
-    if item.style == "wire":
-        return text
-    style = "temperature_difference" if STYLES[item.style].unit == "K" else item.style
-    half = float(convert(measure.half, style, system))
-    figure, joint, unit = text.partition(" ")
-    if not joint:
-        unit = figure.lstrip("-0123456789.,")
-    return f"{text} ± {number_text(half, 2)}{joint}{unit}"
+__all__ = [
+    "ORIGIN_MARKS", "URGENCY_MARKS", "URGENCY_STYLES", "URGENCY_WORDS", "Numbers", "Part", "change_text",
+    "figure_text", "how_sure", "input_name", "input_text", "line", "lines_of", "plain", "safe", "sentence",
+    "short",
+]  # fmt: skip
