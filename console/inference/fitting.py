@@ -97,6 +97,31 @@ def fit(boat: Boat, log: Log, complaint: str, paths: tuple[str, ...] = (), seed:
     return Fit(tuple(made), names, days.left_out, found.size, tuple(model.unwell))
 
 
+def fit_all(boat: Boat, log: Log) -> Fit:
+    """Fit what the plugins let a log narrow, complaint by complaint.
+
+    Raises ValueError with one sentence when the log tells of none of it.
+    """
+    paths = tuple(path for _, state in boat.registry.states for path in state.fits if reached(boat, path))
+    complaints = dict.fromkeys(c for _, reading in boat.registry.readings for c in reading.complaints)
+    made: list[Fit] = []
+    why = "the plugins aboard let a log narrow nothing"
+    for complaint in complaints if paths else ():
+        try:
+            made.append(fit(boat, log, complaint, paths))
+        except ValueError as error:
+            why = str(error)
+    if not made:
+        raise ValueError(why)
+    return Fit(
+        tuple(each for one in made for each in one.inputs),
+        tuple(dict.fromkeys(name for one in made for name in one.readings)),
+        tuple(dict.fromkeys(each for one in made for each in one.left_out)),
+        min(one.size for one in made),
+        tuple(dict.fromkeys(each for one in made for each in one.unwell)),
+    )
+
+
 def _values(path: str, entry: Input, at: np.ndarray) -> tuple[float, float, float]:
     assert entry.measure is not None
     made = column(path, at.size, entry.measure.value, entry.measure.half_si, entry.law, entry.hard, at)[1:]

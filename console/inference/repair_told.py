@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from console.boatfile import Boat
 from console.contract import Bar, Bars, Distribution, Picture, Series, Timeline
 from console.inference.explained import Part
+from console.inference.fitting import Fit
 from console.inference.repairs import DECIDES, PRIOR_SAME, Verdict
-from console.quantities import STYLES, System, convert, number_text, pretty_unit, shown, style_of
+from console.quantities import STYLES, System, convert, number_text, pretty_unit, say_range, shown, style_of
 
 Array = NDArray[np.float64]
 
@@ -137,6 +138,20 @@ def _signed(value: float, style: str, system: System) -> str:
     return f"{'' if text.startswith('-') or text == '0' else '+'}{text} {unit}".strip()
 
 
+def fitted_words(made: Fit, system: System) -> list[str]:
+    """What a log says of the boat, for reading."""
+    rows = [
+        f"{each.entry.label} ({each.path}): {say_range(*each.after, each.entry.style, system)}; "
+        f"before the log {say_range(*each.before, each.entry.style, system)}"
+        for each in made.inputs
+    ]
+    if not rows:
+        rows = [
+            f"Nothing is known better than before: {len(made.readings)} kinds of readings were weighed."
+        ]
+    return [*rows, *(f"Not weighed: {each}" for each in made.left_out)]
+
+
 # --- pictures -------------------------------------------------------------------------------
 
 
@@ -186,6 +201,6 @@ def _timeline(made: Verdict, boat: Boat) -> Timeline | None:
 
 
 __all__ = [
-    "next_of", "percent_change", "pictures_of", "sentence_of", "verdict_json", "verdict_text",
+    "fitted_words", "next_of", "percent_change", "pictures_of", "sentence_of", "verdict_json", "verdict_text",
     "why_of",
 ]  # fmt: skip

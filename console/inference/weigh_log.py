@@ -9,16 +9,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.inference.log_model import LogModel
-from console.inference.smc import sample
+from console.inference.smc import Sample, sample
 from console.inference.surrogate import directions, fitted
 
 Array = NDArray[np.float64]
 
 FIRST = 512
 PARTICLES = 1000
-ROUNDS = 4
+ROUNDS = 3
 ENOUGH = 300.0
 """Effective rows at which the fit is good enough to stop."""
+TOO_FEW = 150.0
+"""Below so many, what matters is looked for anew where the log is; then the model itself is asked."""
+DIRECT = 300
+DIRECT_MOVES = 10
+NEAR = 0.5
+"""Standard deviations about the log within which it is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +40,116 @@ class LogPosterior:
     said: Array
     log_evidence: float
     size: float
-    axes: Mapping[str, float] = field(default_factory=dict)
+    along: Mapping[str, float] = field(default_factory=dict)
 
     def told(self, name: str) -> float:
         """How much of a latent (its variance before the log) lies along what the readings tell of."""
-        return self.axes.get(name, 1.0 if name in self.names else 0.0)
+        return self.along.get(name, 1.0 if name in self.names else 0.0)
 
     def latent(self, name: str) -> Array:
         """The scores of a latent over the rows (0 where the log has nothing to say of it)."""
         return self.at[:, self.names.index(name)] if name in self.names else np.zeros(self.at.shape[0])
+
+
+class _Search:
+    """The latents of one hypothesis, and the few axes in them along which the readings tell."""
+
+    def __init__(
+        self, model: LogModel, changed: bool, seed: int, particles: int, told: Callable[[], None] | None
+    ) -> None:
+        self.model, self.changed, self.seed, self.particles = model, changed, seed, particles
+        self.told = told or (lambda: None)
+        self.moving = model.moving()
+        self.severity = (model.severity_latent,) if changed and model.repair else ()
+        self.rest = tuple(name for name in model.shown_latents() if name not in self.moving)
+        self.scatter = np.array([model.scatter(e) / max(abs(e.value), 1e-30) for e in model.evidence])
+        self.random = np.random.default_rng(seed)
+        self.axes = np.zeros((len(self.moving), 0))
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (*self.moving, *self.severity, *self.rest)
+
+    @property
+    def count(self) -> int:
+        """Latents of the stand-in: the axes, and what the repair moves, which is one of its own."""
+        return self.axes.shape[1] + len(self.severity)
+
+    def spread_out(self, at: Array) -> Array:
+        """All latents at rows of the few."""
+        return np.hstack([at[:, : self.axes.shape[1]] @ self.axes.T, at[:, self.axes.shape[1] :]])
+
+    def predict(self, whole: Array) -> Array:
+        self.told()
+        latents = {name: np.ascontiguousarray(whole[:, k]) for k, name in enumerate(self.names)}
+        return self.model.predict(latents, whole.shape[0], self.changed)
+
+    def explains(self, said: Array, whole: Array) -> Array:
+        names = self.names
+
+        def latent(name: str) -> Array:
+            return whole[:, names.index(name)] if name in names else np.zeros(whole.shape[0])
+
+        return self.model.log_likelihood(said, latent)
+
+    def look(self, centre: Array, spread: float) -> tuple[Array, Array]:
+        """Choose the axes from rows about a place; the same rows along the axes, and their predictions."""
+        rows = centre + spread * self.random.standard_normal((FIRST, centre.size))
+        rows[:, len(self.moving) + len(self.severity) :] = 0.0
+        found = directions(rows, self.predict(rows), self.scatter)[: len(self.moving)]
+        self.axes = np.linalg.qr(found)[0]
+        inner = np.hstack([rows[:, : len(self.moving)] @ self.axes, rows[:, len(self.moving) :]])
+        return inner[:, : self.count], self.predict(self.spread_out(inner))
+
+    def aimed(self, begun: tuple[Array, Array]) -> LogPosterior:
+        """Aim with a stand-in, weigh with the model, and fit it anew where the log is."""
+        (at, said), weights = begun, None
+        best: LogPosterior | None = None
+        for turn in range(ROUNDS):
+            stand_in = fitted(at, said, weights)
+
+            def log_of(few: Array, stand_in: Callable[[Array], Array] = stand_in) -> Array:
+                return self.explains(stand_in(few[:, : self.count]), self.spread_out(few))
+
+            drawn = sample(log_of, self.count + len(self.rest), self.particles, self.seed + turn)
+            whole = self.spread_out(drawn.at)
+            direct = self.predict(whole)
+            ratio = self.explains(direct, whole) - drawn.log_likelihood
+            top = float(ratio.max())
+            counted = np.exp(ratio - top)
+            size = float(counted.sum() ** 2 / np.square(counted).sum()) * _different(drawn.at)
+            evidence = drawn.log_evidence + top + float(np.log(counted.mean()))
+            made = self._posterior(whole, counted / counted.sum(), direct, evidence, size)
+            if best is None or made.size > best.size:
+                best = made
+            if size >= ENOUGH:
+                break
+            # The far points are kept, so that the stand-in stays tame out there.
+            at = np.vstack([begun[0], drawn.at[:, : self.count]])
+            said = np.vstack([begun[1], direct])
+            weights = np.concatenate([np.full(len(begun[0]), 0.05), np.ones(self.particles)])
+        assert best is not None
+        return best
+
+    def asked(self) -> LogPosterior:
+        """The model itself at every step: for one with a corner in it, which has no smooth stand-in."""
+
+        def log_of(few: Array) -> Array:
+            whole = self.spread_out(few)
+            return self.explains(self.predict(whole), whole)
+
+        drawn: Sample = sample(log_of, self.count + len(self.rest), DIRECT, self.seed, moves=DIRECT_MOVES)
+        whole = self.spread_out(drawn.at)
+        size = DIRECT * _different(drawn.at) * min(1.0, drawn.moved * DIRECT_MOVES / 2.0)
+        return self._posterior(
+            whole, np.full(DIRECT, 1.0 / DIRECT), self.predict(whole), drawn.log_evidence, size
+        )
+
+    def _posterior(
+        self, whole: Array, weights: Array, said: Array, evidence: float, size: float
+    ) -> LogPosterior:
+        along = dict(zip(self.moving, np.square(self.axes).sum(axis=1).tolist(), strict=True))
+        return LogPosterior(self.names, whole, weights, said, evidence, size, along)
 
 
 def weigh_log(
@@ -53,74 +160,17 @@ def weigh_log(
 
     Raises ValueError when the model gives no number for what was logged.
     """
-    random = np.random.default_rng(seed)
-    moving, shown = model.moving(), model.shown_latents()
-    severity = (model.severity_latent,) if changed and model.repair else ()
-    first = random.standard_normal((FIRST, len(moving) + len(severity)))
-    said = model.predict(_named((*moving, *severity), first), FIRST, changed)
-    scatter = np.array([model.scatter(each) / max(abs(each.value), 1e-30) for each in model.evidence])
-    # What the repair moves is an axis of its own; of the rest only what the readings can tell of.
-    axes = directions(first, said, scatter)[: len(moving)]
-    axes, _ = np.linalg.qr(axes)
-    count = axes.shape[1] + len(severity)
-    along = dict(zip(moving, np.square(axes).sum(axis=1).tolist(), strict=True))
-    rest = tuple(name for name in shown if name not in moving)
-    inner = count + len(rest)
-
-    def spread_out(at: Array) -> tuple[tuple[str, ...], Array]:
-        """All latents at a row of the few: (names, (n, latents))."""
-        parts = [at[:, : axes.shape[1]] @ axes.T, at[:, axes.shape[1] :]]
-        return (*moving, *severity, *rest), np.hstack(parts)
-
-    # The instruments of conditions are latents of the model; those of evidence come after it.
-    at = np.hstack([first[:, : len(moving)] @ axes, first[:, len(moving) :]])
-    names, whole = spread_out(np.hstack([at, np.zeros((FIRST, len(rest)))]))
-    rows = model.predict(_named(names, whole), FIRST, changed)
-    begun, weights_of = (at, rows), None
-    best: LogPosterior | None = None
-    for turn in range(ROUNDS):
-        if told:
-            told()
-        stand_in = fitted(at, rows, weights_of)
-
-        def log_of(latents: Array, stand_in: Callable[[Array], Array] = stand_in) -> Array:
-            return model.log_likelihood(stand_in(latents[:, :count]), _column(*spread_out(latents)))
-
-        drawn = sample(log_of, inner, particles, seed + turn)
-        names, whole = spread_out(drawn.at)
-        direct = model.predict(_named(names, whole), particles, changed)
-        truth = model.log_likelihood(direct, _column(names, whole))
-        ratio = truth - drawn.log_likelihood
-        top = float(ratio.max())
-        weights = np.exp(ratio - top)
-        size = float(weights.sum() ** 2 / np.square(weights).sum()) * _different(drawn.at)
-        made = LogPosterior(
-            names, whole, weights / weights.sum(), direct,
-            drawn.log_evidence + top + float(np.log(weights.mean())), size, along,
-        )  # fmt: skip
-        if best is None or made.size > best.size:
-            best = made
-        if size >= ENOUGH:
-            break
-        # Fit anew where the log is, with the far points kept so that it stays tame out there.
-        at = np.vstack([begun[0], drawn.at[:, :count]])
-        rows = np.vstack([begun[1], direct])
-        weights_of = np.concatenate([np.full(FIRST, 0.05), np.ones(particles)])
-    assert best is not None
-    return best
+    search = _Search(model, changed, seed, particles, told)
+    found = search.aimed(search.look(np.zeros(len(search.names)), 1.0))
+    if found.size >= TOO_FEW:
+        return found
+    second = search.aimed(search.look(found.weights @ found.at, NEAR))
+    if second.size >= TOO_FEW:
+        return second
+    third = search.asked()
+    return max(found, second, third, key=lambda each: each.size)
 
 
 def _different(at: Array) -> float:
     """The share of rows that are rows of their own."""
     return float(len(np.unique(at, axis=0)) / len(at))
-
-
-def _named(names: tuple[str, ...], at: Array) -> dict[str, Array]:
-    return {name: np.ascontiguousarray(at[:, k]) for k, name in enumerate(names)}
-
-
-def _column(names: tuple[str, ...], at: Array) -> Callable[[str], Array]:
-    def of(name: str) -> Array:
-        return at[:, names.index(name)] if name in names else np.zeros(at.shape[0])
-
-    return of
