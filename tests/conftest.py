@@ -22,4 +22,6 @@ def pytest_terminal_summary(terminalreporter):
     width = max(len(each) for each in told) + 2
     each_line = max(1, 150 // width)
     for start in range(0, len(told), each_line):
-        terminalreporter.write_line("".join(each.ljust(width) for each in told[start : start + each_line]).rstrip())
+        terminalreporter.write_line(
+            "".join(each.ljust(width) for each in told[start : start + each_line]).rstrip()
+        )
