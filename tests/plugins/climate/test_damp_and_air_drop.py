@@ -241,3 +241,30 @@ def test_a_week_of_the_same_day_is_that_day() -> None:
         assert daily(week, name) == pytest.approx(daily(single, name), rel=2e-3)
     assert hourly(week, "run_share").size == 168
     assert fahrenheit(70) < daily(week, "cabin_temperature") < fahrenheit(80)
+
+
+# --- days that do not come to rest ----------------------------------------------------------------
+
+
+def test_a_day_that_does_not_come_to_rest_is_seen_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    from plugins.climate import cabin
+    from plugins.climate.questions import can_it_keep_cool
+
+    def told(ran: Ran) -> bool:
+        answer = can_it_keep_cool(Found(ran, "us"))  # type: ignore[arg-type]
+        return any("did not come to rest" in reason.text for reason in answer.reasons)
+
+    well = run(LABEL)
+    assert daily(well, "settled") == 1.0
+    assert not told(well)
+    monkeypatch.setattr(cabin, "MOST_SWEEPS", 1)
+    cut_short = run(LABEL)
+    assert daily(cut_short, "settled") == 0.0
+    assert told(cut_short)
+
+
+@pytest.mark.parametrize(
+    "lines", ["", 'set_point = "66 F"\n', 'supply_recirculated = "30 %"\n', 'charge = "45 %"\nset_point = "70 F"\n']
+)  # fmt: skip
+def test_every_draw_of_a_usual_or_sick_boat_comes_to_rest(lines: str) -> None:
+    assert run(LABEL + lines, draws=150).figures["climate.settled"].min() == 1.0
