@@ -6,7 +6,7 @@ Stateless: each state is a thing the owner can set with the branch breakers alon
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -158,18 +158,20 @@ def _chances(
     run: Run, states: list[Switched], breaker: Array, strength: Array
 ) -> tuple[Array, Array, Array]:
     """Of each state, (states, draws, 1): by too much current, by current to ground, and in all."""
+    shape = (len(states), run.draws, 1)
 
-    def stacked(parts: list[Array]) -> Array:
-        return np.stack(np.broadcast_arrays(*parts))
+    def stacked(parts: Iterable[Array | float]) -> Array:
+        made = np.empty(shape)
+        for row, part in zip(made, parts, strict=True):
+            row[:] = part
+        return made
 
-    wear = [strength if state.here else np.ones_like(strength) for state in states]
-    left = stacked([*wear, states[0].current])[:-1]
-    shape = np.ones((1, *left.shape[1:]))
+    left = stacked(strength if state.here else 1.0 for state in states)
     rating, device = breaker * left, run.number("power.leakage.device") * left
-    guard = run.number("power.leakage.protected")
-    by_load = overload_trip_chance(stacked([s.current for s in states] + [shape[0]])[:-1], rating)
-    by_start = start_trip_chance(stacked([s.start for s in states] + [shape[0]])[:-1], rating)
-    ground = guard * residual_trip_chance(stacked([s.leakage for s in states] + [shape[0]])[:-1], device)
+    by_load = overload_trip_chance(stacked(s.current for s in states), rating)
+    by_start = start_trip_chance(stacked(s.start for s in states), rating)
+    leaked = stacked(s.leakage for s in states)
+    ground = run.number("power.leakage.protected") * residual_trip_chance(leaked, device)
     by_itself = WORN_TRIPS * _logistic((WORN_STRENGTH - left) / WORN_WIDTH)
     over = 1.0 - (1.0 - by_load) * (1.0 - by_start)
     return over, ground, np.asarray(1.0 - (1.0 - over) * (1.0 - ground) * (1.0 - by_itself))
