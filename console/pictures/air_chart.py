@@ -122,7 +122,11 @@ def _draw_steps(grid: Grid, area: Area, chart: Chart) -> None:
             continue  # no room for a head between the two states
         # A cell is about twice as high as it is wide.
         index = (0 if across > 0 else 1) if abs(across) >= 2 * abs(up) else (3 if up > 0 else 2)
-        row, column = area.row(float(y.mean())), area.column(float(x.mean()))
+        # Past the middle, so that the heads of there and back do not meet.
+        row, column = (
+            area.row(float(y[0] + 0.62 * (y[1] - y[0]))),
+            area.column(float(x[0] + 0.62 * (x[1] - x[0]))),
+        )
         grid.cell(row, column, heads[index], "line")
 
 

@@ -70,10 +70,10 @@ def _draw_steps(canvas: Canvas, frame: Frame, chart: Chart) -> None:
         end = np.array([frame.x(chart.along.place(other.x)), frame.y(chart.upright.place(other.y))])
         canvas.path([tuple(begin.tolist()), tuple(end.tolist())], "line", 2.2)
         length = float(np.hypot(*(end - begin)))
-        if length > 36:  # a head half way, pointing where it goes
+        if length > 36:  # a head past the middle, so that the heads of there and back do not meet
             along = (end - begin) / length
             beside = np.array([-along[1], along[0]])
-            middle = (begin + end) / 2
+            middle = begin + 0.62 * (end - begin)
             tip = middle + along * 7
             wings = [middle - along * 5 + beside * side for side in (5.5, -5.5)]
             canvas.area([tuple(p.tolist()) for p in (tip, *wings)], "line")

@@ -111,7 +111,7 @@ def _draw_walls(canvas: Canvas, picture: CutBox, box: _Box) -> None:
         for y in (top + 6, bottom - 6):
             canvas.line(right - 2, y, box.right + 3, y, "background", 4)
             canvas.line(right - 2, y, box.right + 3, y, "strong", 1.6, "3 2")
-        canvas.text((right + box.right) / 2, box.top + 15, "door", "background", "middle", SMALL, True)
+        canvas.text(right - 7, bottom - 12, "door", "muted", "end", SMALL)
     if any(arrow.face == "drain" for arrow in picture.arrows):
         x = left + width * 0.5
         canvas.rect(x - 6, bottom, 12, box.wall, "background", "strong", 1)

@@ -34,7 +34,8 @@ def paint(picture: Stack, canvas: Canvas, words: Words) -> None:
     top = canvas.heading(words.titled(picture.title, words.unit(picture.style)))
     left = gutter_for(scale)
     room = canvas.width - left - 10 - (_KEY + 16 if beside else 0)
-    frame = Frame(left, top + 4, room, max(200.0, 21.0 * len(key) + 10 if beside else 0.0))
+    over = 16 if picture.lines else 4  # a line at the very top has its name over it
+    frame = Frame(left, top + over, room, max(200.0, 21.0 * len(key) + 10 if beside else 0.0))
 
     draw_upright(canvas, frame, scale)
     _draw_layers(canvas, frame, scale, along, day, fills)
@@ -105,7 +106,7 @@ def _draw_lines(
             near += [down for across, down in points if across >= reach]
         if near:  # above all of the line the name lies over, else below it
             above = min(near) - 7
-            spots.append((above if above - 12 > frame.top else max(near) + 16, labels[number]))
+            spots.append((above if above - 11 > frame.top - 16 else max(near) + 16, labels[number]))
     for at, label in spots:
         canvas.text(frame.right - 4, at, label, "ink", "end", SMALL + 0.5, halo=True)
 
