@@ -60,7 +60,8 @@ def _verdict(
         )
         return f"{text}{tail}.", Urgency.WATCH, None, "power.away_food_time"
     if bank is not None:
-        text = f"If shore power stops at {hour} the bank reaches its limit after {_long(found, float(bank[0]))}"
+        lasts = _long(found, float(bank[0]))
+        text = f"If shore power stops at {hour} the bank lasts {lasts} to its limit"
         good = float(bank[0]) >= min(days, DAYS * 86_400.0)
         return f"{text}.", Urgency.FINE if good else Urgency.WATCH, None, "power.away_bank_time"
     wet = float(found.daily("power.away_humidity")[0])
@@ -75,16 +76,16 @@ def _long(found: Findings, seconds: float) -> str:
 
 
 def _bank(found: Findings, bank: Array | None) -> list[Reason]:
+    box = found.has("cold_box")
     if bank is None:
-        return [Reason("No bank is listed: the ice box stops with shore power.")]
-    if float(bank[0]) >= DAYS * 86_400.0 * 0.999:
         return [
-            Reason(
-                "With the ice box running the panels carry the bank for a fortnight or more of such days."
-            )
+            Reason(f"No bank is listed: {'the ice box stops' if box else 'all stops'} with shore power.")
         ]
+    what = "the ice box running" if box else "what stays on"
+    if float(bank[0]) >= DAYS * 86_400.0 * 0.999:
+        return [Reason(f"With {what} the bank lasts a fortnight or more of such days.")]
     said = found.say_range(bank, "hours")
-    return [Reason(f"With the ice box running the bank reaches its limit {said} after shore power stops.")]
+    return [Reason(f"With {what} the bank reaches its limit {said} after shore power stops.")]
 
 
 def _food(found: Findings, food: Array | None) -> list[Reason]:
