@@ -275,9 +275,10 @@ class Imported:
         count = len(self.added)
         parts = [f"{count or 'No'} {'entry' if count == 1 else 'entries'} written"]
         if self.known_lines:
-            few = ", ".join(str(line) for line in self.known_lines[:8])
-            more = ", …" if len(self.known_lines) > 8 else ""
-            lines = "line" if len(self.known_lines) == 1 else "lines"
+            once = list(dict.fromkeys(self.known_lines))
+            few = ", ".join(str(line) for line in once[:8])
+            more = ", …" if len(once) > 8 else ""
+            lines = "line" if len(once) == 1 else "lines"
             parts.append(f"{len(self.known_lines)} there already and not doubled ({lines} {few}{more})")
         if self.stand_otherwise:
             parts.append(f"{self.stand_otherwise} of those corrected or void by now, and left so")

@@ -322,7 +322,7 @@ async def test_a_bad_file_is_said_with_its_line_and_nothing_is_taken(
         app = await opened(pilot)
         await import_from(pilot, file)
         await until(pilot, lambda: "Nothing was written" in seen(app))
-        said = " ".join(seen(app).replace("│", " ").split())
+        said = str(app.screen.query_one("#file-said", Static).visual)
         assert "line 2: there is no reading or event bilge_watr; did you mean bilge_water?" in said
         assert written(boat_file) == ()
 

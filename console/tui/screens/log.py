@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 
 from console.logbook import Entry, LogError
 from console.logbook.catalogue import Word
-from console.logbook.desk import LogDesk
+from console.logbook.desk import Group, LogDesk
 from console.logbook.telling import title_of, value_text, when_text
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.screens.log_entry import EntryScreen, Written
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
 WATCH_SECONDS = 2.0
 MOST_ROWS = 500
+NOTHING = "nothing written yet"
 NO_HOME = (
     "This boat has no file yet, so it has no log. Save it first (Ctrl+S): the log then lies beside it, "
     "as NAME.log.sqlite."
@@ -72,6 +73,9 @@ class LogScreen(DeskScreen):
         self._log: LogDesk | None = None
         self._entries: tuple[Entry, ...] = ()
         self._seen: tuple[object, ...] = ()
+        self._groups: list[Group] = []
+        self._last: dict[str, Entry] = {}
+        self._length = NOTHING
         self._why_not = ""
         self._reading = False
         self._listed: object = None
@@ -118,7 +122,7 @@ class LogScreen(DeskScreen):
         if boat is None or desk is None or desk.home is None:
             self._log, self._entries, self._why_not = None, (), NO_HOME if boat else ""
         elif self._log is None or self._log.boat is not boat:
-            self._log, self._why_not, self._seen = LogDesk(boat, desk.home), "", ()
+            self._log, self._why_not, self._seen, self._groups = LogDesk(boat, desk.home), "", (), []
         self._repaint()
         if self._log is not None and not self._reading and self._log.signature() != self._seen:
             self.call_after_refresh(self._read)
@@ -131,16 +135,30 @@ class LogScreen(DeskScreen):
         self._reading = True
         try:
             seen = log.signature()
-            self._entries = await asyncio.to_thread(log.read)
+            await asyncio.to_thread(self._take_in, log)
             self._seen, self._why_not = seen, ""
         except LogError as error:
             self._entries, self._why_not, self._seen = (), str(error), log.signature()
+            self._groups, self._last, self._length = [], {}, NOTHING
         finally:
             self._reading = False
         self._repaint()
         if self._wanted_name:
             self.words.mark(self._wanted_name)
             self._wanted_name = ""
+
+    def _take_in(self, log: LogDesk) -> None:
+        """Read the log, and look through all of it once: a logger's year is long."""
+        entries = log.read()
+        counting = [entry for entry in entries if not entry.void]
+        self._groups = log.groups(entries)
+        self._last = {entry.reading: entry for entry in counting}
+        self._length = NOTHING
+        if counting:
+            first, last = counting[0].at.date(), counting[-1].at.date()
+            many = f"{len(counting):,} {'entry' if len(counting) == 1 else 'entries'}"
+            self._length = f"{many}, {first}" + (f" to {last}" if last != first else "")
+        self._entries = entries
 
     async def _watch(self) -> None:
         """Another console, or a command, may have written meanwhile."""
@@ -159,14 +177,10 @@ class LogScreen(DeskScreen):
         if log is None:
             return
         system = self.host.system
-        last: dict[str, Entry] = {}
-        for entry in self._entries:
-            if not entry.void:
-                last[entry.reading] = entry
         units = {name: log.unit(word, system) for name, word in log.catalogue.words.items()}
         find = self.query_one("#log-find", TextInput)
         wanted = find.value if find.display else ""
-        self.words.show(log.groups(self._entries), last, self._length(), units, wanted)
+        self.words.show(self._groups or log.groups(()), self._last, self._length, units, wanted)
         self._show_about()
         self._show_entries()
 
@@ -178,14 +192,6 @@ class LogScreen(DeskScreen):
         return line(
             ("The log  ", "bold"), (f"{self._log.path.name}; each entry is saved at once", "$quiet")
         )
-
-    def _length(self) -> str:
-        counting = [entry for entry in self._entries if not entry.void]
-        if not counting:
-            return "nothing written yet"
-        first, last = counting[0].at.date(), counting[-1].at.date()
-        many = f"{len(counting):,} {'entry' if len(counting) == 1 else 'entries'}"
-        return f"{many}, {first}" + (f" to {last}" if last != first else "")
 
     def _show_about(self) -> None:
         word = self.marked
