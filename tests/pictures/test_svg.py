@@ -254,6 +254,17 @@ def test_layers_of_a_stack_lie_on_each_other_at_their_values() -> None:
     assert (highest - offset) / slope == pytest.approx(total, abs=0.1)
 
 
+def test_a_layer_stands_on_the_one_under_it() -> None:
+    areas = [points(e) for e in Sheet(SHORE_CURRENT).all("polygon")]
+    ground = areas[0]
+    charger = next(a for a in areas if len(a) == len(ground) and a is not ground)  # it runs all day too
+    half = len(ground) // 2
+    foot = charger[half:][::-1]
+    early = foot[:, 0] < ground[:, 0].min() + 0.15 * np.ptp(ground[:, 0])  # before the heater comes on
+    assert early.sum() > 5
+    assert foot[early, 1] == pytest.approx(ground[:half][early, 1], abs=0.05)
+
+
 def test_the_lines_of_a_stack_lie_at_their_values_and_the_marks_under_their_hours() -> None:
     sheet = Sheet(SHORE_CURRENT)
     slope, offset = ticks(sheet, upright=True)
