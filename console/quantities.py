@@ -444,6 +444,9 @@ def number_text(value: float, digits: int = 3) -> str:
 _WHOLE = ("temperature",)
 """Styles said in whole units: nobody reads tenths of a degree off a cabin."""
 
+_TENTHS = ("temperature_difference",)
+"""Styles said to a tenth at the finest: no thermometer aboard tells more."""
+
 _THREE = ("voltage", "angle")
 """Styles said with three digits: 11.8 V is not 12 V, nor 32.1° a neighbour of 32°."""
 
@@ -458,6 +461,8 @@ def say(value: float, style_key: str, system: System) -> str:
     unit = pretty_unit(style_key, system)
     if style_key in _WHOLE and 10 <= abs(shown_value) < math.inf:
         figure = f"{round(shown_value)}"
+    elif style_key in _TENTHS and abs(shown_value) < 1:
+        figure = number_text(round(shown_value, 1), 1)
     else:
         few = abs(shown_value) < 100 and style_key not in _THREE
         counted = style_key == "number" and shown_value.is_integer()  # two people, not 2.0

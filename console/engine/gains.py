@@ -146,10 +146,14 @@ def _gain(
 
 
 def _better_by(effect: Difference, better: str, now: Ran) -> float:
-    """By what share of itself a figure gets better; a margin about zero is measured by its range."""
+    """By what share of itself a figure gets better; a margin about zero, and a temperature, by its range."""
     gained = effect.change if better == "more" else -effect.change
     low, high, _ = limits(now.daily(effect.name))
-    size = max(abs(effect.before), abs(effect.after), high - low)
+    size = (
+        max(high - low, 1.0)
+        if effect.unit == "K"
+        else max(abs(effect.before), abs(effect.after), high - low)
+    )
     return gained / size if size > 0 and np.isfinite(gained) else 0.0
 
 

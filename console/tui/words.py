@@ -49,6 +49,14 @@ def line(*parts: Part) -> Content:
     )  # fmt: skip
 
 
+def first_sentence(text: str) -> str:
+    """A text up to the end of its first sentence, or of its first part before a colon."""
+    for place, mark in enumerate(text):
+        if mark in ".:;" and text[place + 1 : place + 2] in ("", " "):
+            return text[:place] + "."
+    return text
+
+
 def lines_of(rows: Iterable[Content]) -> Content:
     """Rows under each other."""
     return Content("\n").join(list(rows))

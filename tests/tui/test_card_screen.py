@@ -223,3 +223,15 @@ async def test_a_click_on_a_change_puts_it_on_the_boat(boat_file: Path, sample: 
         app = await helped(pilot)
         await pilot.click(HelpRow)
         await until(pilot, lambda: app.desk.unsaved)
+
+
+async def test_of_many_cautions_the_worst_is_said_in_full_and_a_key_says_the_rest(
+    boat_file: Path, sample: Registry, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("console.tui.screens.card.IN_FULL", 1)
+    async with app_on(boat_file, sample).run_test(size=TALL) as pilot:
+        app = await opened(pilot)
+        assert "Seacock shut before" in seen(app)
+        assert "(ABYC" not in seen(app)
+        await pilot.press("c")
+        await until(pilot, lambda: "(ABYC" in seen(app))

@@ -21,6 +21,7 @@ from console.tui.widgets.rows import DriverRow, ShareRows
 from console.tui.widgets.title import Heading, TitleBar
 from console.tui.words import (
     ORIGIN_MARKS,
+    first_sentence,
     input_name,
     input_text,
     line,
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
 SHARPEN = "The bar is the share of the range that comes from it; Enter on one goes to it."
 HELPS = "The bar is by how much the first figure gets better; Enter on one tries it on the boat."
 NO_HELP = "Nothing that can be worked out here would make it better."
+IN_FULL = 2
+"""Of more cautions than this only the worst is said in full at once: a wall of them is not read."""
 OWN_VALUES = 12
 """So many of the owner's own values are listed on a card; the boat screen has them all."""
 
@@ -48,6 +51,7 @@ class CardScreen(DeskScreen):
         Binding("l", "app.log", "The log", show=False),
         Binding("n", "other(1)", "Next card"),
         Binding("p", "other(-1)", "Card before", show=False),
+        Binding("c", "cautions", "Cautions in full"),
         Binding("ctrl+z", "undo", "Undo", show=False),
         Binding("ctrl+y", "redo", "Redo", show=False),
     ]
@@ -57,6 +61,7 @@ class CardScreen(DeskScreen):
         self.key = key
         self._drivers: object = None
         self._helps: object = None
+        self._cautions_in_full = False
         self._wide = False
 
     def compose(self) -> ComposeResult:
@@ -145,9 +150,14 @@ class CardScreen(DeskScreen):
         box = self.query_one("#card-cautions", Static)
         box.display = bool(cautions)
         rows = [line(("⚠ Mind this first", "bold $watch"))]
-        for caution in cautions:
+        for place, caution in enumerate(cautions):
+            if place and len(cautions) > IN_FULL and not self._cautions_in_full:
+                rows.append(line(("• ", "bold $watch"), sentence(first_sentence(caution.text))))
+                continue
             defer = f"  ({caution.defer_to})" if caution.defer_to else ""
             rows.append(line(("• ", "bold $watch"), sentence(caution.text), (defer, "$quiet")))
+        if len(cautions) > IN_FULL and not self._cautions_in_full:
+            rows.append(line(("c", "bold $key"), (" says each in full, with what to do.", "$quiet")))
         if cautions:
             rows.append(
                 line(("Local codes and licensed practice come before anything said here.", "$quiet"))
@@ -199,6 +209,13 @@ class CardScreen(DeskScreen):
 
     def on_help_row_try_it(self, message: HelpRow.TryIt) -> None:
         self.host.try_on(message.keys, message.title)
+
+    def action_cautions(self) -> None:
+        """Say each caution in full, or the worst alone."""
+        self._cautions_in_full = not self._cautions_in_full
+        card = self.host.card(self.key)
+        if card is not None:
+            self._show_cautions(card.cautions)
 
     def action_undo(self) -> None:
         """Take the last edit back."""

@@ -38,15 +38,16 @@ def percent(share: float) -> str:
 def hang(rows: Sequence[Shared], width: int, ascii_only: bool = False) -> list[Content]:
     """The rows as lines: the bar and its figure in front, the text wrapped beside them."""
     lines: list[Content] = []
+    left = LEFT if any(share is not None for share, _ in rows) else 0
     for share, text in rows:
-        front = line(" " * LEFT)
+        front = line(" " * left)
         if share is not None:
             figure = f" {percent(share):>5}"
             front = line((bar(share, BAR, ascii_only), "$key"), figure.ljust(LEFT - BAR))
         for part in text.split("\n"):
-            for piece in part.wrap(max(width - LEFT, 10)):
+            for piece in part.wrap(max(width - left, 10)):
                 lines.append(Content.assemble(front, piece))
-                front = line(" " * LEFT)
+                front = line(" " * left)
     return lines
 
 
