@@ -27,7 +27,6 @@ def inputs_html(boat: Boat, numbers: Numbers, system: System) -> str:
         + tag(
             "p", text(f"{len(own)} inputs are your own, {len(assumed)} are assumed. {legend}."), cls="quiet"
         )
-        + tag("h3", "Your own")
         + (_by_section(own, boat, numbers, system) if own else tag("p", "Nothing yet.", cls="quiet"))
         + tag("h2", "What was assumed", id="assumed")
         + tag(
@@ -57,5 +56,6 @@ def _by_section(items: Sequence[Input], boat: Boat, numbers: Numbers, system: Sy
             ],
             ("what", "value", "origin"),
         )
-        out += [tag("h3", text(titles.get(key, key.replace("_", " ")))), tag("div", table, cls="wide")]
+        name = text(titles.get(key, key.replace("_", " ")))
+        out += [tag("div", tag("h3", name), table, cls="wide inputs")]
     return "".join(out)

@@ -44,10 +44,11 @@ table{{border-collapse:collapse;width:100%;font-size:.92rem;margin:.5rem 0 0}}
 th,td{{text-align:left;vertical-align:top;padding:.32rem .9rem .32rem 0;border-top:1px solid var(--rule);
 font-weight:400}}
 thead th{{color:var(--muted);font-size:.85rem;border:0}} tbody th{{color:var(--strong)}}
-td.value{{font-weight:600;white-space:nowrap;font-variant-numeric:tabular-nums}}
+.inputs table{{table-layout:fixed}} .inputs th{{width:42%}} .inputs td:last-child{{width:18%}}
 footer{{margin-top:3rem;border-top:3px solid var(--rule);padding-top:.8rem}}
 @media (max-width:34rem){{.first li{{grid-template-columns:1fr}}}}
 @media print{{@page{{margin:14mm}} body{{font-size:10pt;padding:0;max-width:none}} table{{font-size:8.5pt}}
+figure{{margin:.6rem 0}} figure svg{{max-width:82%}} .inputs th,.inputs td{{padding:.08rem .6rem .08rem 0}}
 th,td{{padding:.18rem .8rem .18rem 0}} h2,h3{{break-after:avoid}} figure,.mind,.next,tr,.first li,.helps li{{break-inside:avoid}}
 .first{{break-after:page}} article{{break-inside:auto}} a{{text-decoration:none}}}}
 """
