@@ -8,7 +8,7 @@ after the repair by ``period:NAME:before`` and ``:after``, and the repair's own 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -24,8 +24,8 @@ from console.engine.views import Draws
 from console.guard import Unwell
 from console.inference.errors import Errors, Spread, errors_of
 from console.inference.forward import instrument
-from console.inference.likelihood import log_number
 from console.inference.logged import DAY, Evidence, LoggedDays
+from console.inference.shown import Shown
 from console.inference.stacks import ScoredDraws
 from console.quantities import Measure
 
@@ -88,11 +88,14 @@ class LogModel:
         self.unwell: list[Unwell] = list(self.day.unwell)
         self.events = logged_events
         self.evidence: tuple[Evidence, ...] = tuple(
-            e for e in log.evidence if e.reading.predicts in self.day.figures
-        )
+            e for e in log.evidence
+            if e.reading.predicts in self.day.figures and not (e.reading.sets and e.reading.sets in log.sets)
+        )  # fmt: skip
         self.errors: dict[str, Errors] = {
             r.name: errors_of(r) for r in readings.values() if r.unit and r.role != "event"
         }
+        read = {instrument(r) for f, r in log.read.items() if f in log.pins}
+        self.shown = Shown(self.evidence, self.errors, logged_events, read)
         self.unread = {
             r.predicts: r for r in readings.values()
             if r.role == "condition" and r.predicts in self.day.figures and r.predicts not in log.pins
@@ -144,22 +147,6 @@ class LogModel:
         read = {instrument(r) for f, r in self.log.read.items() if f in self.log.pins}
         unread = [f"period:{r.name}:{side}" for r in self.unread.values() for side in ("before", "after")]
         return (*inputs, *sorted(read), *unread)
-
-    def shown_latents(self) -> tuple[str, ...]:
-        """The latents between what the model says and what the instrument shows."""
-        names: list[str] = []
-        for each in self.evidence:
-            if self.errors[each.reading.name].shared.size:
-                names.append(instrument(each.reading))
-            if self.period(each.reading).size:
-                names += [f"period:{each.reading.name}:{side}" for side in ("before", "after")]
-        return tuple(dict.fromkeys(names))
-
-    def period(self, reading: Reading) -> Spread:
-        """What all readings of a kind may share before the repair, and again after it."""
-        surer = bool(reading.surer_after) and self.events.issuperset(reading.surer_after)
-        text = reading.surer_error if surer else reading.period_error
-        return errors_of_text(reading, text)
 
     def severity(self, at: Array) -> Array:
         """The repair's size at its latent's scores."""
@@ -269,35 +256,6 @@ class LogModel:
             pins[figure] = np.clip(made, 0.0, 1.0) if reading.unit == "1" else made
         return pins
 
-    # --- weighing ----------------------------------------------------------------------------
-
-    def log_likelihood(self, said: Array, latent: Callable[[str], Array]) -> Array:
-        """How well predictions (n, evidence) explain the log at the latents of their instruments."""
-        total = np.zeros(said.shape[0])
-        for k, each in enumerate(self.evidence):
-            shown = self._shown(said[:, k], each, latent)
-            total += log_number((each.value - shown) / self.scatter(each))
-        return total
-
-    def _shown(self, said: Array, each: Evidence, latent: Callable[[str], Array]) -> Array:
-        errors, period = self.errors[each.reading.name], self.period(each.reading)
-        shown = said
-        if period.size:
-            before, after = (latent(f"period:{each.reading.name}:{side}") for side in ("before", "after"))
-            mixed = (1.0 - each.later) * before + each.later * after
-            shown = shown * np.exp(period.size * mixed) if period.relative else shown + period.size * mixed
-        if errors.shared.size:
-            at = latent(instrument(each.reading))
-            size = errors.shared.size * (np.abs(shown) if errors.shared.relative else 1.0)
-            shown = shown + size * at
-        return shown
-
-    def scatter(self, each: Evidence) -> float:
-        """Standard deviation of a piece of evidence about what its instrument should show."""
-        own = self.errors[each.reading.name].scatter(each.value)
-        typed = (each.entry.error or 0.0) / 1.6448536269514722
-        return max(own, typed) if each.entry.error is None else max(typed, 1e-12)
-
 
 def _grown(rate: Array, resets: Array) -> Array:
     """A state by the middle of each day: what has grown since it was last put back."""
@@ -309,10 +267,3 @@ def _grown(rate: Array, resets: Array) -> Array:
         made[:, k] = now + 0.5 * DAY * rate[:, k]
         now = now + DAY * rate[:, k]
     return np.maximum(made, 0.0)
-
-
-def errors_of_text(reading: Reading, text: str) -> Spread:
-    """A spread declared beside a reading, as a standard deviation."""
-    if not text:
-        return Spread()
-    return errors_of(replace(reading, shared_error=text)).shared

@@ -191,34 +191,25 @@ def _more_days(model: LogModel, found: LogPosterior, ratio: Array) -> int | None
     design = (slope * found.weights[:, None]).T @ slope + 1e-9 * np.eye(slope.shape[1])
     gain = np.linalg.solve(design, (slope * found.weights[:, None]).T @ np.column_stack([target, said]))
     direction, readings = gain[:, 0], gain[:, 1:]
-    noise = np.array([model.scatter(each) / max(abs(each.value), 1e-30) for each in model.evidence])
-    shared = _shared_columns(model, found)
+    noise = model.shown.scatters / np.maximum(np.abs(model.shown.values), 1e-30)
+    shared = np.array([model.shown.moves(name) for name in found.names])
     length = max(float(model.log.later.sum()), 1.0)
-    for more in range(1, MOST_MORE_DAYS + 1):
-        times = np.array([1.0 + (more / length if each.later >= 0.5 else 0.0) for each in model.evidence])
-        rows = (readings + shared) / noise * np.sqrt(times)
-        covariance = np.linalg.inv(np.eye(slope.shape[1]) + rows @ rows.T)
-        sigma = math.sqrt(max(float(direction @ covariance @ direction), 1e-12))
-        if _settled(centre, sigma):
-            return more
-    return None
+    later = np.array([each.later >= 0.5 for each in model.evidence])
 
+    def settled(more: int) -> bool:
+        rows = (readings + shared) / noise * np.sqrt(1.0 + later * more / length)
+        # (I + R R')^-1 by way of the few readings, not the many latents.
+        inner = np.linalg.solve(np.eye(len(noise)) + rows.T @ rows, rows.T @ direction)
+        sigma = math.sqrt(max(float(direction @ direction - (rows.T @ direction) @ inner), 1e-12))
+        return _settled(centre, sigma)
 
-def _shared_columns(model: LogModel, found: LogPosterior) -> Array:
-    """How instruments and periods move what is shown: slopes (latents, evidence) of its logarithm."""
-    made = np.zeros((len(found.names), len(model.evidence)))
-    for j, each in enumerate(model.evidence):
-        shared = model.errors[each.reading.name].shared
-        name = f"instrument:{each.reading.instrument or each.reading.name}"
-        if shared.size and name in found.names:
-            made[found.names.index(name), j] += shared.at(each.value) / max(abs(each.value), 1e-30)
-        period = model.period(each.reading)
-        for side, part in (("before", 1.0 - each.later), ("after", each.later)):
-            named = f"period:{each.reading.name}:{side}"
-            if period.size and named in found.names:
-                size = period.size if period.relative else period.size / max(abs(each.value), 1e-30)
-                made[found.names.index(named), j] += size * part
-    return made
+    if not settled(MOST_MORE_DAYS):
+        return None
+    least, most = 0, MOST_MORE_DAYS
+    while most - least > 1:
+        middle = (least + most) // 2
+        least, most = (least, middle) if settled(middle) else (middle, most)
+    return most
 
 
 def _settled(centre: float, sigma: float) -> bool:

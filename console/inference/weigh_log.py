@@ -61,10 +61,11 @@ class _Search:
         self.told = told or (lambda: None)
         self.moving = model.moving()
         self.severity = (model.severity_latent,) if changed and model.repair else ()
-        self.rest = tuple(name for name in model.shown_latents() if name not in self.moving)
-        self.scatter = np.array([model.scatter(e) / max(abs(e.value), 1e-30) for e in model.evidence])
+        self.rest = tuple(name for name in model.shown.names if name not in self.moving)
+        self.scatter = model.shown.scatters / np.maximum(np.abs(model.shown.values), 1e-30)
+        self.shows = [self.names.index(name) for name in model.shown.names]
         self.random = np.random.default_rng(seed)
-        self.axes = np.zeros((len(self.moving), 0))
+        self.turn(np.zeros((len(self.moving), 0)))
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -74,6 +75,14 @@ class _Search:
     def count(self) -> int:
         """Latents of the stand-in: the axes, and what the repair moves, which is one of its own."""
         return self.axes.shape[1] + len(self.severity)
+
+    def turn(self, axes: Array) -> None:
+        """Take other axes."""
+        self.axes = axes
+        whole = np.zeros((self.count + len(self.rest), len(self.names)))
+        whole[: axes.shape[1], : len(self.moving)] = axes.T
+        whole[axes.shape[1] :, len(self.moving) :] = np.eye(len(self.severity) + len(self.rest))
+        self._onto = np.ascontiguousarray(whole[:, self.shows])
 
     def spread_out(self, at: Array) -> Array:
         """All latents at rows of the few."""
@@ -85,19 +94,20 @@ class _Search:
         return self.model.predict(latents, whole.shape[0], self.changed)
 
     def explains(self, said: Array, whole: Array) -> Array:
-        names = self.names
+        """The log likelihood of predictions at rows of all latents."""
+        return self.model.shown.log_likelihood(said, whole[:, self.shows])
 
-        def latent(name: str) -> Array:
-            return whole[:, names.index(name)] if name in names else np.zeros(whole.shape[0])
-
-        return self.model.log_likelihood(said, latent)
+    def shown_at(self, few: Array) -> Array:
+        """The instruments' latents at rows of the few, without spreading out the rest."""
+        made = few @ self._onto
+        return np.asarray(made)
 
     def look(self, centre: Array, spread: float) -> tuple[Array, Array]:
         """Choose the axes from rows about a place; the same rows along the axes, and their predictions."""
         rows = centre + spread * self.random.standard_normal((FIRST, centre.size))
         rows[:, len(self.moving) + len(self.severity) :] = 0.0
         found = directions(rows, self.predict(rows), self.scatter)[: len(self.moving)]
-        self.axes = np.linalg.qr(found)[0]
+        self.turn(np.linalg.qr(found)[0])
         inner = np.hstack([rows[:, : len(self.moving)] @ self.axes, rows[:, len(self.moving) :]])
         return inner[:, : self.count], self.predict(self.spread_out(inner))
 
@@ -109,7 +119,8 @@ class _Search:
             stand_in = fitted(at, said, weights)
 
             def log_of(few: Array, stand_in: Callable[[Array], Array] = stand_in) -> Array:
-                return self.explains(stand_in(few[:, : self.count]), self.spread_out(few))
+                said = stand_in(few[:, : self.count])
+                return self.model.shown.log_likelihood(said, self.shown_at(few))
 
             drawn = sample(log_of, self.count + len(self.rest), self.particles, self.seed + turn)
             whole = self.spread_out(drawn.at)
