@@ -23,7 +23,8 @@ async def test_nasty_text_is_text_on_every_screen(boat_file: Path, sample: Regis
             await pilot.pause(0.05)
             assert card.question.title.split(" x ")[0] in seen(app)
             if card.question.key == "sample.act":
-                assert "leak [kW]" in seen(app)  # a picture's label
+                await until(pilot, lambda: "leak [kW]" in seen(app))  # a picture's label
+                await until(pilot, lambda: f"Tighten the gland {SHOWN}" in seen(app))  # what would help
                 assert "gland [/]" in seen(app)
                 assert "stern gland [/]" in seen(app)  # a reason
                 assert "[mains]" in seen(app)  # a caution
