@@ -54,7 +54,7 @@ def verdict(
 
     try:
         log = read_csv(log_file, boat) if log_file is not None else log_of(boat)
-        made = judge(boat, log, wished)
+        made = judge(boat, log, wished, system=system)
     except (LogError, ValueError) as error:
         fail(str(error))
     if as_json:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.inference.log_model import LogModel
-from console.inference.logged import DAY, LoggedDays
+from console.inference.logged import LoggedDays
 from console.inference.weigh_log import LogPosterior
 
 Array = NDArray[np.float64]
@@ -46,7 +46,7 @@ def explain(model: LogModel, changed: LogPosterior, p_same: float) -> tuple[Part
     random = np.random.default_rng(5)
     pick = random.choice(changed.at.shape[0], ROWS, p=changed.weights)
     latents = {name: changed.at[pick, k] for k, name in enumerate(changed.names)}
-    movers = [*log.pins, *log.sets]
+    movers = [*log.pins, *(path for path in log.sets if path not in log.follows)]
     order = [*movers, STATES, REPAIR]
     parts: dict[str, dict[str, float]] = {}
     for way in (order, order[::-1]):
@@ -76,7 +76,9 @@ def _part(model: LogModel, name: str, made: dict[str, float], p_same: float) -> 
 
     raw = mean(True) - mean(False)
     rows: list[tuple[str, str, float]] = []
+    moved_by = {figure: path for path, figure in log.follows.items() if log.read[path].name in model.events}
     for key, value in made.items():
+        key = moved_by.get(key, key)
         title = (
             "the repair" if key == REPAIR else "frost and dirt built up" if key == STATES
             else log.read[key].title
@@ -105,7 +107,10 @@ def _daily(model: LogModel, latents: dict[str, Array], moved: set[str]) -> dict[
         days=log.days[:1],
         later=np.array([1.0 if REPAIR in moved else 0.0]),
         pins={name: np.array([log.mean(values, name in moved)]) for name, values in log.pins.items()},
-        sets={name: np.array([log.mean(values, name in moved)]) for name, values in log.sets.items()},
+        sets={
+            name: np.array([log.mean(values, log.follows.get(name, name) in moved)])
+            for name, values in log.sets.items()
+        },
         resets={name: np.zeros(1) for name in log.resets},
     )
     age = _age(model, STATES in moved)
@@ -123,9 +128,9 @@ def _age(model: LogModel, later: bool) -> dict[str, float]:
     made: dict[str, float] = {}
     for path, resets in model.log.resets.items():
         since, ages = 0.0, []
-        for reset in resets:
+        for reset, seconds in zip(resets, model.log.seconds, strict=True):
             since = 0.0 if reset else since
-            ages.append(since + 0.5 * DAY)
-            since += DAY
+            ages.append(since + 0.5 * seconds)
+            since += seconds
         made[path] = model.log.mean(np.array(ages), later)
     return made

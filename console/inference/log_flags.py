@@ -12,18 +12,18 @@ from console.contract import Change, Reading
 from console.guard import GuardError, call, guarded
 from console.inference.log_model import LogModel
 from console.logbook.entry import Log
-from console.quantities import say, style_of
+from console.quantities import System, say, style_of
 
 NEAR = timedelta(hours=36)
-MOVED = 2.0
-"""A condition has moved when its means before and after lie so many of their own errors apart."""
+MOVED_K, MOVED_SHARE = 2.0, 0.08
+"""A temperature or a humidity has moved when its means before and after lie so far apart."""
 MUCH = 0.4
 """A count has moved when it rose or fell by this share."""
 
 
 def missing_of(model: LogModel, readings: Mapping[str, Reading]) -> tuple[str, ...]:
     """What would sharpen the verdict and is not in the log, by name."""
-    conditions = [reading.name for reading in model.unread.values()]
+    conditions = list(model.usual.unread)
     there = {each.reading.name for each in model.evidence}
     evidence = [
         name for name, reading in readings.items()
@@ -36,31 +36,13 @@ def missing_of(model: LogModel, readings: Mapping[str, Reading]) -> tuple[str, .
     return tuple(dict.fromkeys([*conditions, *evidence, *surer]))
 
 
-def flags_of(boat: Boat, model: LogModel, log: Log, repair: Change) -> tuple[str, ...]:
+def flags_of(
+    boat: Boat, model: LogModel, log: Log, repair: Change, system: System = "si"
+) -> tuple[str, ...]:
     """Sentences on what else happened, the gravest first."""
-    made: list[str] = []
-    days = model.log
-    for state in model.states:
-        if days.repaired is None or state.path not in days.resets:
-            continue
-        events = [e.at for e in log.events(state.reset_by)]
-        if any(abs(at - days.repaired) <= NEAR for at in events):
-            what = state.reset_by.replace("_", " ")
-            made.append(
-                f"{what} at the time of the repair: that alone would change the readings for a while"
-            )
-    for name, reading in days.read.items():
-        values = days.pins.get(name, days.sets.get(name))
-        if values is None:
-            continue
-        before, after = days.mean(values, False), days.mean(values, True)
-        if not (np.isfinite(before) and np.isfinite(after)):
-            continue
-        style = style_of(reading.unit, reading.style)
-        if _moved(reading, model, before, after):
-            made.append(
-                f"{reading.title.lower()} moved from {say(before, style, 'si')} to {say(after, style, 'si')}"
-            )
+    made = [*_resets(model, log), *_events_moved(model, log, system)]
+    made += _called_by(boat, model, log, repair)
+    made += _conditions_moved(model, system)
     for name in dict.fromkeys(each.reading.name for each in model.evidence):
         mine = [each for each in model.evidence if each.reading.name == name]
         sides = {each.later >= 0.5 for each in mine}
@@ -68,27 +50,88 @@ def flags_of(boat: Boat, model: LogModel, log: Log, repair: Change) -> tuple[str
             made.append(
                 f"{mine[0].reading.title.lower()} only {'after' if True in sides else 'before'} the repair"
             )
-    if repair.flags:
-        owner = next((o for o, change in boat.registry.changes if change is repair), "")
-        try:
-            made.extend(
-                str(each)
-                for each in guarded(owner, f"flags of {repair.key}", _called, repair.flags, days, log)
-            )
-        except GuardError as failure:
-            model.unwell.append(failure.unwell)
+    made += [
+        f"{title.lower()} was not logged{where}: taken as it usually is, which costs sureness"
+        for title, where in model.usual.told()
+    ]
     return tuple(dict.fromkeys(made))
+
+
+def _resets(model: LogModel, log: Log) -> list[str]:
+    """Defrosted, cleaned or the like at the time of the repair, or on one side of it only."""
+    made: list[str] = []
+    days = model.log
+    for state in model.states:
+        if days.repaired is None or state.path not in days.resets:
+            continue
+        what = state.reset_by.replace("_", " ")
+        named = {e.reading.name for e in model.evidence if e.reading.over == f"since:{state.reset_by}"}
+        at = [e.at for e in [*log.events(state.reset_by), *log.readings(named)]]
+        if any(abs(each - days.repaired) <= NEAR for each in at):
+            made.append(
+                f"{what} at the time of the repair: that alone changes the readings for a while, and is allowed for"
+            )
+        resets = days.resets[state.path]
+        for side, share in (("before", 1.0 - days.later), ("after", days.later)):
+            if named and share.sum() > 0 and not (resets * (share > 0)).any():
+                made.append(f"never {what} {side} the repair: how much had built up is not known")
+    return made
+
+
+def _events_moved(model: LogModel, log: Log, system: System) -> list[str]:
+    """Something that is set, a thermostat say, and was moved in the course of the log."""
+    made: list[str] = []
+    days = model.log
+    for reading in {r.name: r for r in days.read.values() if r.role == "event" and r.unit}.values():
+        style = style_of(reading.unit, reading.style)
+        for event in log.events(reading.name):
+            if isinstance(event.value, float) and days.days[0] < event.at.date() <= days.days[-1]:
+                made.append(
+                    f"{reading.title.lower()} on {event.at:%d %b}, to {say(event.value, style, system)}: "
+                    "what that did is reckoned apart"
+                )
+    return made
+
+
+def _conditions_moved(model: LogModel, system: System) -> list[str]:
+    made: list[str] = []
+    days = model.log
+    for name, reading in days.read.items():
+        values = days.pins.get(name, days.sets.get(name))
+        if values is None or reading.role == "event":
+            continue
+        before, after = days.mean(values, False), days.mean(values, True)
+        if np.isfinite(before) and np.isfinite(after) and _moved(reading, before, after):
+            style = style_of(reading.unit, reading.style)
+            made.append(
+                f"{reading.title.lower()}: {say(before, style, system)} before the repair, "
+                f"{say(after, style, system)} after it; that is allowed for"
+            )
+    return made
+
+
+def _called_by(boat: Boat, model: LogModel, log: Log, repair: Change) -> list[str]:
+    """What the plugin itself has to say of the log."""
+    if not repair.flags:
+        return []
+    owner = next((o for o, change in boat.registry.changes if change is repair), "")
+    try:
+        return [
+            str(each)
+            for each in guarded(owner, f"flags of {repair.key}", _called, repair.flags, model.log, log)
+        ]
+    except GuardError as failure:
+        model.unwell.append(failure.unwell)
+        return []
 
 
 def _called(reference: str, days: object, log: object) -> list[str]:
     return list(call(reference, days, log))
 
 
-def _moved(reading: Reading, model: LogModel, before: float, after: float) -> bool:
-    if reading.role == "event":
-        return bool(abs(after - before) > 0.2 if reading.unit == "K" else after != before)
+def _moved(reading: Reading, before: float, after: float) -> bool:
     if reading.unit == "K":
-        return abs(after - before) > 2.0
+        return abs(after - before) > MOVED_K
     if reading.style == "share":
-        return abs(after - before) > 0.08
+        return abs(after - before) > MOVED_SHARE
     return abs(after - before) > MUCH * max(abs(before), 1e-30)

@@ -27,6 +27,7 @@ from console.inference.forward import instrument
 from console.inference.logged import DAY, Evidence, LoggedDays
 from console.inference.shown import Shown
 from console.inference.stacks import ScoredDraws
+from console.inference.usual import Usual
 from console.quantities import Measure
 
 Array = NDArray[np.float64]
@@ -96,10 +97,7 @@ class LogModel:
         }
         read = {instrument(r) for f, r in log.read.items() if f in log.pins}
         self.shown = Shown(self.evidence, self.errors, logged_events, read)
-        self.unread = {
-            r.predicts: r for r in readings.values()
-            if r.role == "condition" and r.predicts in self.day.figures and r.predicts not in log.pins
-        }  # fmt: skip
+        self.usual = Usual(self.day, readings.values(), log)
         self.wanted = {e.reading.predicts for e in self.evidence}
         self.states = tuple(state for state in states if self._matters(state))
         self.wanted |= {state.rate for state in self.states}
@@ -145,8 +143,7 @@ class LogModel:
         stated = set(self.log.sets) | {s.path for s in self.states if s.path in self.log.resets}
         inputs = [path for path in self._inputs if path not in stated]
         read = {instrument(r) for f, r in self.log.read.items() if f in self.log.pins}
-        unread = [f"period:{r.name}:{side}" for r in self.unread.values() for side in ("before", "after")]
-        return (*inputs, *sorted(read), *unread)
+        return (*inputs, *sorted(read), *self.usual.names)
 
     def severity(self, at: Array) -> Array:
         """The repair's size at its latent's scores."""
@@ -178,7 +175,7 @@ class LogModel:
         plain = ScoredDraws(self.base, index, {**nominal, **latents})
         after = self._changed(plain, latents, rows) if changed and self.repair else None
         pins = self._pins(log, latents, index)
-        days: dict[str, Array] = dict(log.sets)
+        days: dict[str, Array] = {**log.sets, **self.usual.sets(plain, latents, rows, log)}
         moved = [s for s in self.states if s.path in log.resets and s.path not in days]
         made: dict[str, Array] = {}
         for state in moved:
@@ -192,7 +189,7 @@ class LogModel:
                 if state.rate in made and age is not None:
                     days[state.path] = np.maximum(made[state.rate] * age.get(state.path, 0.0), 0.0)
                 elif state.rate in made:
-                    days[state.path] = _grown(made[state.rate], log.resets[state.path])
+                    days[state.path] = _grown(made[state.rate], log.resets[state.path], log.seconds)
         missing = self.wanted - made.keys()
         if missing:
             why = next((u.error for u in self.unwell), "the model gave no number")
@@ -240,30 +237,25 @@ class LogModel:
         pins = {
             name: np.repeat(means[index][:, None], log.steps, axis=1) for name, means in self._daily.items()
         }
-        for figure, reading in self.unread.items():
-            usual = self._daily.get(figure)
-            spread = float(np.std(usual[1:])) if usual is not None else 0.0
-            middle = (
-                float(usual[0]) if usual is not None else float(np.nanmean(self.day.figures[figure][0]))
-            )
-            before, after = (of(f"period:{reading.name}:{side}") for side in ("before", "after"))
-            pins[figure] = middle + spread * (before * (1.0 - log.later) + after * log.later)
+        pins |= {
+            name: made for name, made in self.usual.pins(of, log.later).items() if name not in log.pins
+        }
         for figure, values in log.pins.items():
             reading = log.read[figure]
             shared = self.errors[reading.name].shared if reading.name in self.errors else Spread()
             bias = shared.at(float(np.mean(values))) * of(instrument(reading))
-            made = values[None, :] - bias
+            made = values[None, :] - bias + self.usual.off(figure, of, log.later)
             pins[figure] = np.clip(made, 0.0, 1.0) if reading.unit == "1" else made
         return pins
 
 
-def _grown(rate: Array, resets: Array) -> Array:
-    """A state by the middle of each day: what has grown since it was last put back."""
+def _grown(rate: Array, resets: Array, seconds: Array) -> Array:
+    """A state by the middle of each step: what has grown since it was last put back."""
     made = np.zeros_like(rate)
     now = np.zeros(rate.shape[0])
     for k in range(rate.shape[1]):
         if resets[k]:
             now = np.zeros(rate.shape[0])
-        made[:, k] = now + 0.5 * DAY * rate[:, k]
-        now = now + DAY * rate[:, k]
+        made[:, k] = now + 0.5 * seconds[k] * rate[:, k]
+        now = now + seconds[k] * rate[:, k]
     return np.maximum(made, 0.0)

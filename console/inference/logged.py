@@ -1,6 +1,6 @@
 """A log as days: what each day's conditions were, and what was weighed, counted or measured.
 
-One step is one day. A condition that was read pins its figure on its day and, between two days
+One step is one day; the day of the repair is two, before and after it. A condition that was read pins its figure on its day and, between two days
 it was read on, what lies between; a reading or event that states an input sets it; evidence is
 compared with the model over the days it is of.
 """
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, timedelta, tzinfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,9 +19,12 @@ from console.contract import Reading, State
 from console.logbook.entry import Entry, Log
 
 Array = NDArray[np.float64]
+Span = tuple[datetime, datetime]
 
 DAY = 86400.0
 MOST_DAYS = 400
+NEAR_DAYS = 60
+"""What lies farther from a repair than so many days is of another season."""
 APART = timedelta(hours=12)
 """What was melted before is that of an event at least so long ago."""
 
@@ -60,6 +63,10 @@ class LoggedDays:
     seen: dict[str, NDArray[np.bool_]] = field(default_factory=dict)
     """Of each pin and set: the days on which it was read, and not taken from its neighbours."""
     resets: dict[str, Array] = field(default_factory=dict)
+    seconds: Array = field(default_factory=lambda: np.zeros(0))
+    """How long each step is."""
+    follows: dict[str, str] = field(default_factory=dict)
+    """Inputs that are what a figure was read to be: a box is set to what it holds."""
     evidence: tuple[Evidence, ...] = ()
     left_out: tuple[str, ...] = ()
 
@@ -83,19 +90,29 @@ def declared(boat: Boat, complaint: str) -> dict[str, Reading]:
 
 
 def days_of(
-    boat: Boat, log: Log, readings: dict[str, Reading], states: Iterable[State], repaired: datetime | None
-) -> LoggedDays:
-    """The days of a log, from its first reading that matters to its last."""
-    said = [e for e in log.readings(list(readings)) if readings[e.reading].role != "event"]
+    boat: Boat, log: Log, readings: dict[str, Reading], states: Iterable[State], repaired: datetime | None,
+    since: datetime | None = None, until: datetime | None = None,
+) -> LoggedDays:  # fmt: skip
+    """The days of a log, from its first reading that matters to its last.
+
+    Between ``since`` and ``until`` (another repair, say) it is of one boat; what lies outside is told of
+    in ``left_out``.
+    """
+    ever = [e for e in log.readings(list(readings)) if readings[e.reading].role != "event"]
     events = list(log.events(list(readings)))
+    said = [e for e in ever if (since is None or e.at >= since) and (until is None or e.at < until)]
     if not said:
         return LoggedDays((), repaired, np.zeros(0))
-    first = min(_start(e, readings[e.reading], events, said) for e in said).date()
+    first = min(_start(e, readings[e.reading], events, ever) for e in said).date()
     last = max(e.at for e in said).date()
     first = max(first, last - timedelta(days=MOST_DAYS - 1))
-    days = tuple(first + timedelta(days=k) for k in range((last - first).days + 1))
-    later = np.zeros(len(days)) if repaired is None else _overlap(days, repaired, None) / DAY
+    whole = tuple(first + timedelta(days=k) for k in range((last - first).days + 1))
+    zone = repaired.tzinfo if repaired is not None else said[0].at.tzinfo
+    spans = _spans(whole, repaired, zone)
+    days = tuple(start.date() for start, _ in spans)
+    later = np.array([float(repaired is not None and start >= repaired) for start, _ in spans])
     made = LoggedDays(days, repaired, later)
+    made.seconds = np.array([(end - start).total_seconds() for start, end in spans])
     for name, reading in readings.items():
         mine = [e for e in said if e.reading == name]
         if reading.role == "condition" and reading.predicts and mine:
@@ -106,16 +123,28 @@ def days_of(
         mine = [e for e in events if e.reading == name and isinstance(e.value, float)]
         if reading.role == "event" and mine:
             _from_then_on(boat, made, reading, mine)
+    for reading in readings.values():
+        # What an event says of a figure and an input alike: where the figure was read, so is the input.
+        if reading.role == "event" and reading.sets and reading.predicts in made.pins:
+            path, figure = reading.sets, reading.predicts
+            if made.read[figure].role == "condition" and path in boat.inputs:
+                made.sets[path], made.seen[path] = made.pins[figure], made.seen[figure]
+                made.follows[path] = figure
+                made.read.setdefault(path, reading)
     for state in states:
         at = [e.at for e in events if e.reading == state.reset_by]
         at += [e.at for e in said if readings[e.reading].over == f"since:{state.reset_by}"]
-        made.resets[state.path] = np.array([float(any(t.date() == day for t in at)) for day in days])
+        made.resets[state.path] = np.array([float(any(low <= t < high for t in at)) for low, high in spans])
     evidence, left_out = [], []
     for entry in said:
         reading = readings[entry.reading]
         if reading.role != "evidence" or not reading.predicts or not isinstance(entry.value, float):
             continue
-        weights = _weights(days, entry, reading, events, said)
+        start = _start(entry, reading, events, ever)
+        if since is not None and since - start > APART:
+            left_out.append(f"{reading.title} of {entry.at:%d %b}: it began before {since:%d %b}")
+            continue
+        weights = _weights(spans, entry, reading, events, ever)
         if weights is None:
             what = reading.over.partition(":")[2].replace("_", " ")
             left_out.append(f"{reading.title} of {entry.at:%d %b}: nobody logged when it was last {what}")
@@ -124,6 +153,8 @@ def days_of(
             continue  # neither before nor after
         share = float(weights @ later / weights.sum()) if weights.sum() > 0 else 0.0
         evidence.append(Evidence(entry, reading, weights, share))
+    if len(said) < len(ever):
+        left_out.append(f"{len(ever) - len(said)} readings from other seasons, or beyond another repair")
     made.evidence, made.left_out = tuple(evidence), tuple(left_out)
     return made
 
@@ -142,23 +173,36 @@ def _start(entry: Entry, reading: Reading, events: Sequence[Entry], said: Sequen
 
 
 def _weights(
-    days: Sequence[date], entry: Entry, reading: Reading, events: Sequence[Entry], said: Sequence[Entry]
+    spans: Sequence[Span], entry: Entry, reading: Reading, events: Sequence[Entry], said: Sequence[Entry]
 ) -> Array | None:
+    """Seconds of each step that a reading is of; of one day or moment, a 1 on its step."""
     if reading.over.startswith("since:"):
         since = _before(entry, reading.over.partition(":")[2], events, said)
-        return None if since is None else _overlap(days, since, entry.at)
-    return np.array([float(day == entry.at.date()) for day in days])
+        if since is None:
+            return None
+        return np.array([max((min(high, entry.at) - max(low, since)).total_seconds(), 0.0) for low, high in spans])
+    if reading.over == "day":
+        day = entry.at.date()
+        shares = np.array([float(low.date() == day) * (high - low).total_seconds() for low, high in spans])
+        return np.asarray(shares / max(float(shares.sum()), 1.0))
+    made = np.array([float(low <= entry.at < high) for low, high in spans])
+    return made if made.any() else np.array([float(low.date() == entry.at.date()) for low, _ in spans])
 
 
-def _overlap(days: Sequence[date], since: datetime, until: datetime | None) -> Array:
-    """Seconds of each day that lie between two moments."""
-    made = np.zeros(len(days))
-    for k, day in enumerate(days):
-        start = datetime(day.year, day.month, day.day, tzinfo=since.tzinfo)
-        end = start + timedelta(days=1)
-        low, high = max(start, since), end if until is None else min(end, until.astimezone(since.tzinfo))
-        made[k] = max((high - low).total_seconds(), 0.0)
-    return made
+def _spans(days: Sequence[date], repaired: datetime | None, zone: tzinfo | None) -> tuple[Span, ...]:
+    """From when till when each step is: the days, that of the repair parted at it.
+
+    A day is a calendar day of the clock aboard, 24 hours long even when that clock is put forward.
+    """
+    made: list[Span] = []
+    for day in days:
+        low = datetime(day.year, day.month, day.day, tzinfo=zone)
+        high = low + timedelta(days=1)
+        if repaired is not None and low < repaired < high:
+            made += [(low, repaired), (repaired, high)]
+        else:
+            made.append((low, high))
+    return tuple(made)
 
 
 def _by_day(made: LoggedDays, entries: Sequence[Entry]) -> tuple[Array, NDArray[np.bool_]]:

@@ -10,22 +10,23 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from console.boatfile import Boat
-from console.contract import Reading
+from console.contract import Change, Reading
 from console.engine.changes import Named, of_kind
 from console.guard import Unwell
 from console.inference.explained import Part, explain
 from console.inference.log_flags import flags_of, missing_of
 from console.inference.log_model import LogModel
-from console.inference.logged import LoggedDays, days_of, declared
+from console.inference.logged import APART, NEAR_DAYS, LoggedDays, days_of, declared
 from console.inference.weigh_log import LogPosterior, weigh_log
 from console.logbook.entry import Log
+from console.quantities import System
 
 Array = NDArray[np.float64]
 
@@ -97,14 +98,25 @@ def repair_logged(boat: Boat, log: Log, wished: str = "") -> tuple[Named, dateti
     return known[str(said[-1].value)], said[-1].at
 
 
+def _same_boat(boat: Boat, log: Log, repair: Change, at: datetime) -> tuple[datetime, datetime]:
+    """From when until when the log is of one boat but for this repair: to the repairs next to it, and
+    not into another season."""
+    known = {key for key, (_, change) in repairs_of(boat).items() if change.complaint == repair.complaint}
+    others = [e.at for e in log.events("repair") if str(e.value) in known and abs(e.at - at) > APART]
+    near = timedelta(days=NEAR_DAYS)
+    since = max([at - near, *(other for other in others if other < at)])
+    return since, min([at + near, *(other for other in others if other > at)])
+
+
 def judge(
-    boat: Boat, log: Log, wished: str = "", *, seed: int = 1, told: Callable[[], None] | None = None
-) -> Verdict:
+    boat: Boat, log: Log, wished: str = "", *, system: System = "si", seed: int = 1,
+    told: Callable[[], None] | None = None,
+) -> Verdict:  # fmt: skip
     """Weigh a log. Raises ValueError with one sentence when it cannot be weighed at all."""
     repair, repaired = repair_logged(boat, log, wished)
     readings = declared(boat, repair[1].complaint)
     states = [state for _, state in boat.registry.states]
-    days = days_of(boat, log, readings, states, repaired)
+    days = days_of(boat, log, readings, states, repaired, *_same_boat(boat, log, repair[1], repaired))
     events = frozenset(e.reading for e in log.events())
     model = LogModel(boat, days, readings, states, repair, events)
     if not model.evidence:
@@ -136,7 +148,7 @@ def judge(
         helped, worse, little, _quantiles(change, weights), explain(model, changed, p_same),
         1.0 - (1.0 - DECIDES) * math.exp(-Z * spread) if len(sides) == 2 else None,
         0 if word != "cannot tell yet" else _more_days(model, changed, ratio),
-        missing_of(model, readings), flags_of(boat, model, log, repair[1]), days.left_out, size, repaired,
+        missing_of(model, readings), flags_of(boat, model, log, repair[1], system), days.left_out, size, repaired,
         (before, changed.weights), (after, changed.weights), days, tuple(model.unwell),
     )  # fmt: skip
 
@@ -162,9 +174,12 @@ def _ratios(model: LogModel, found: LogPosterior) -> tuple[Array, Array, Array]:
 
 
 def _quantiles(values: Array, weights: Array) -> tuple[float, float, float]:
-    order = np.argsort(values)
-    total = np.cumsum(weights[order]) - 0.5 * weights[order]
-    low, middle, high = np.interp([0.05, 0.5, 0.95], total / weights.sum(), values[order])
+    """Median, P5 and P95; what all the weight of "nothing changed" lies on is exactly that."""
+    order = np.argsort(values, kind="stable")
+    total = np.cumsum(weights[order]) / weights.sum()
+    low, middle, high = (
+        values[order][min(int(np.searchsorted(total, at)), values.size - 1)] for at in (0.05, 0.5, 0.95)
+    )
     return float(middle), float(low), float(high)
 
 

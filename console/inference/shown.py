@@ -52,6 +52,11 @@ class Shown:
         self.names = tuple(dict.fromkeys(names))
         self.values = np.array([e.value for e in self.evidence])
         self.scatters = np.array([self.scatter(e) for e in self.evidence])
+        self.relative = np.array([
+            errors[e.reading.name].own.relative and e.entry.error is None and e.value > TINY
+            for e in self.evidence
+        ], dtype=bool)  # fmt: skip
+        self._logs = np.log(self.values[self.relative])
         shape = (len(self.names), len(self.evidence))
         self._shared, self._period = (np.zeros(shape), np.zeros(shape)), (np.zeros(shape), np.zeros(shape))
         for k, each in enumerate(self.evidence):
@@ -122,5 +127,13 @@ class Shown:
         return shown + at @ absolute if absolute.any() else shown
 
     def log_likelihood(self, said: Array, at: Array) -> Array:
-        """How well what the model says (n, evidence) explains the log at latents (n, names)."""
-        return np.asarray(log_number((self.values - self(said, at)) / self.scatters).sum(axis=1))
+        """How well what the model says (n, evidence) explains the log at latents (n, names).
+
+        An error in parts of the value is in parts of what should be shown: it is judged by logarithms.
+        """
+        shown = self(said, at)
+        off = self.values - shown
+        if self.relative.any():
+            part = np.log(np.maximum(shown[:, self.relative], TINY))
+            off[:, self.relative] = (self._logs - part) * self.values[self.relative]
+        return np.asarray(log_number(off / self.scatters).sum(axis=1))

@@ -74,7 +74,7 @@ class _Search:
     @property
     def count(self) -> int:
         """Latents of the stand-in: the axes, and what the repair moves, which is one of its own."""
-        return self.axes.shape[1] + len(self.severity)
+        return int(self.axes.shape[1]) + len(self.severity)
 
     def turn(self, axes: Array) -> None:
         """Take other axes."""

@@ -251,6 +251,7 @@ REPAIRS = (
         why="What gets in while it is shut, after against before.",
         severity="0.7 ± 160 %",
         complaint="cold_box", effects=(Effect("cold_box.air.seal"), *_WINS), about="cold_box",
+        flags="plugins.cold_box.log_flags:of_a_seal",
     ),
 )  # fmt: skip
 

@@ -50,7 +50,7 @@ READINGS = (
         "From the battery monitor: the box's own, or all with everything else off; solar off or added back.",
         3, "evidence", unit="A", style="amp_hours_per_day", predicts="cold_box.amp_hours_per_day",
         instrument="battery_monitor", shared_error="± 4 %", own_error="± 4 %", model_error="± 6 %",
-        over="day", complaints=_BOX,
+        over="day", period_error="± 5 %", complaints=_BOX,
     ),
     Reading(
         "battery_voltage", "Volts at the battery",

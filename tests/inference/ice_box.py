@@ -88,7 +88,9 @@ def box_hours(
     cabin = 26.5 + 2.0 * random.normal() + wander(1.6) + np.where(later, moved.warmer, was.warmer)
     swing = random.uniform(1.0, 3.5)
     cabin = cabin + swing * np.sin(2 * np.pi * (hour % 24 - 9.0) / 24)
-    vapour = np.clip(13.5 + 1.5 * random.normal() + wander(1.3) - np.where(later, moved.drier, was.drier), 5.0, 22.0)
+    vapour = np.clip(
+        13.5 + 1.5 * random.normal() + wander(1.3) - np.where(later, moved.drier, was.drier), 5.0, 22.0
+    )
     humidity = np.clip(vapour / (1.02 * saturated(cabin)), 0.2, 0.97)
     vapour = humidity * 1.02 * saturated(cabin)
     inside = 4.0 + moved.set_point * later
@@ -97,7 +99,9 @@ def box_hours(
     leak = 1.6 * math.exp(0.6 * random.normal())
     swapped = 0.075 * math.exp(0.35 * random.normal())
     food = 2.2 * math.exp(0.5 * random.normal())
-    daily = random.poisson(random.uniform(8, 14) * np.where(np.arange(days) >= split, moved.openings, was.openings))
+    daily = random.poisson(
+        random.uniform(8, 14) * np.where(np.arange(days) >= split, moved.openings, was.openings)
+    )
     opened = np.repeat(daily, 24) / 24.0
     apart = np.maximum(cabin - inside, 2.0)
     seal = leak * np.where(later, ratio, 1.0) * (apart / 22.0) ** 0.55
@@ -162,7 +166,9 @@ def log_of_box(row: Row, seed: int, ratio: float | None = None) -> Truth:
         opened, amps = mean("opened"), 24.0 * mean("amps")
         if fine:
             warm = round((warm + offset + 0.3 * random.normal()) / FAHRENHEIT) * FAHRENHEIT
-            wet = round(100 * (wet + dial + (row.moved.hygrometer if side else 0.0)) + 1.2 * random.normal())
+            wet = round(
+                100 * (wet + dial + (row.moved.hygrometer if side else 0.0)) + 1.2 * random.normal()
+            )
             wet = min(wet, 99) / 100
             inside = round((inside + offset + 0.3 * random.normal()) / FAHRENHEIT) * FAHRENHEIT
             opened = float(random.binomial(round(opened), 0.9)) if opened < 1e3 else opened
@@ -177,7 +183,10 @@ def log_of_box(row: Row, seed: int, ratio: float | None = None) -> Truth:
         put(0.2, "food_covered", "", True)
     at_repair = split + 8 / 24
     later = made["water"] / 24.0
-    spans = [(8, 24 * split + 8, at_repair, row.was.melt), (24 * split + 8, 24 * days, days - 0.01, row.moved.melt)]
+    spans = [
+        (8, 24 * split + 8, at_repair, row.was.melt),
+        (24 * split + 8, 24 * days, days - 0.01, row.moved.melt),
+    ]
     for k, (start, end, at, share) in enumerate(spans):
         if k and row.defrost_after:
             start = 24 * (split + row.defrost_after) + 8

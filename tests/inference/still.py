@@ -85,7 +85,9 @@ def entry(day: float, reading: str, value: float | str = "", event: bool = False
 def log_of(
     caught: Sequence[float], repaired: float, damp_read: Sequence[float] | None = None, *more: Entry
 ) -> Entries:
-    """A log of what was caught each day (g/day), repaired at noon of a day."""
+    """A log of what was caught each day (g/day), repaired at noon of a day; damp and openings as ever."""
+    damp_read = [0.6] * len(caught) if damp_read is None else damp_read
+    more = (*more, *(entry(k + 0.1, "openings", 10 / DAY) for k in range(len(caught))))
     rows = [entry(k, "caught", value * 1e-3 / DAY) for k, value in enumerate(caught)]
-    rows += [entry(k, "damp", value) for k, value in enumerate(damp_read or [])]
+    rows += [entry(k, "damp", value) for k, value in enumerate(damp_read)]
     return Entries((*rows, *more, entry(repaired, "repair", "patch", True)))

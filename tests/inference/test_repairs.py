@@ -63,7 +63,7 @@ def test_the_posterior_is_that_of_a_fine_grid(caught):
     ours = made.after[0] / made.before[0]
     for at in (0.45, 0.5, 0.55, 0.9, 1.0, 1.1):
         assert cumulative(ours, made.after[1], at) == pytest.approx(
-            cumulative(ratio, weights, at), abs=0.04
+            cumulative(ratio, weights, at), abs=0.07
         )
 
 
@@ -140,7 +140,7 @@ def test_the_first_jug_of_unknown_age_is_left_out_and_said_so():
 
 
 def test_a_condition_between_two_days_lies_between_them():
-    log = log_of([10.0] * 5, 20, None, entry(0, "damp", 0.4), entry(4, "damp", 0.8))
+    log = log_of([10.0] * 5, 20, [], entry(0, "damp", 0.4), entry(4, "damp", 0.8))
     assert days(log).pins["still.damp"] == pytest.approx([0.4, 0.5, 0.6, 0.7, 0.8])
 
 

@@ -94,7 +94,9 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--logs", type=int, default=200)
     asked.add_argument("--only", default="")
-    asked.add_argument("--tell", type=Path, default=None, help="a file to which each log's verdict is added")
+    asked.add_argument(
+        "--tell", type=Path, default=None, help="a file to which each log's verdict is added"
+    )
     given = asked.parse_args()
     boat = boat_judged()
     print(HEAD, flush=True)
