@@ -22,12 +22,13 @@ from textual.screen import Screen
 from textual.theme import Theme
 
 from console.tui import tasks
-from console.tui.messages import Answered, Failed, FromRun, Helped, Opened, Progress, Unreadable
-from console.tui.runner import Runner
+from console.tui.doors import Doors
+from console.tui.messages import Answered, Failed, FromRun, Helped, Opened, Progress, Unreadable, Worked
+from console.tui.runner import Runner, Task
 from console.tui.screens.base import DeskScreen
 from console.tui.screens.home import HomeScreen
 from console.tui.themes import THEMES, next_theme
-from console.tui.troubled import KEPT, Troubled
+from console.tui.troubled import KEPT
 from console.tui.words import Numbers
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def _commands() -> type[Provider]:
     return ConsoleCommands
 
 
-class ConsoleApp(Troubled):
+class ConsoleApp(Doors):
     """The console. ``run`` returns a sentence to print once the screen is gone, or None."""
 
     TITLE = "boat console"
@@ -143,6 +144,23 @@ class ConsoleApp(Troubled):
         self.runner.ask(tasks.weigh_helps(desk.boat, question))
         self.tell_state()
 
+    def ask_beside(self, task: Task, doing: str) -> None:
+        """Have something worked out beside the answers, once those are there; it posts `Worked`."""
+        if self.desk is None or self.desk.now.fine is None or self.doing:
+            return
+        self.doing = doing
+        self.runner.ask(task)
+        self.tell_state()
+
+    def give_up(self, doing: str) -> bool:
+        """Stop what is worked out beside the answers, if it is still ``doing`` that; whether it was."""
+        if not self.doing.startswith(doing):
+            return False
+        self.doing = ""
+        self.runner.ask(lambda _ticket: None)
+        self.tell_state()
+        return True
+
     def try_on(self, keys: tuple[str, ...], title: str) -> None:
         """Put some changes on the boat and answer anew."""
         if self.desk is None:
@@ -219,6 +237,13 @@ class ConsoleApp(Troubled):
     def _helped(self, message: Helped) -> None:
         if self._current(message) and self.desk is not None:
             self.desk.note_helps(message.boat, message.question, message.weighed)
+            self.doing = ""
+            self.tell()
+
+    @on(Worked)
+    def _worked(self, message: Worked) -> None:
+        if self._current(message) and self.desk is not None:
+            message.keep(self.desk)
             self.doing = ""
             self.tell()
 
@@ -320,48 +345,6 @@ class ConsoleApp(Troubled):
 
     def action_next_theme(self) -> None:
         self.theme = next_theme(self.theme)
-
-    def action_help(self) -> None:
-        from console.tui.screens.help import HelpScreen
-
-        if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen())
-
-    def action_boat(self) -> None:
-        self.show_boat()
-
-    def show_boat(self, path: str = "") -> None:
-        """The boat screen, with the input at ``path`` in focus."""
-        if self.desk is None:
-            self.say("The boat has not been read yet", "warning")
-            return
-        from console.tui.screens.boat import BoatScreen
-
-        if isinstance(self.screen, BoatScreen):
-            self.screen.go_to(path)
-        else:
-            self.push_screen(BoatScreen(path))
-
-    def action_log(self) -> None:
-        self.show_log()
-
-    def show_log(self, name: str = "") -> None:
-        """The log screen, with the reading ``name`` under the mark."""
-        if self.desk is None:
-            self.say("The boat has not been read yet", "warning")
-            return
-        from console.tui.screens.log import LogScreen
-
-        if not isinstance(self.screen, LogScreen):
-            self.push_screen(LogScreen(name))
-
-    def show_card(self, key: str) -> None:
-        """Open one question's card."""
-        from console.tui.screens.card import CardScreen
-
-        while isinstance(self.screen, DeskScreen) and not isinstance(self.screen, HomeScreen):
-            self.pop_screen()
-        self.push_screen(CardScreen(key))
 
     def action_save(self) -> None:
         self.save()

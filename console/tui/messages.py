@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -54,6 +55,14 @@ class Helped(FromRun):
     def __init__(self, run: int, boat: Boat, question: str, weighed: Weighed) -> None:
         super().__init__(run)
         self.boat, self.question, self.weighed = boat, question, weighed
+
+
+class Worked(FromRun):
+    """Something asked for beside the answers is there; ``keep`` puts it where it belongs on the desk."""
+
+    def __init__(self, run: int, keep: Callable[[Desk], object]) -> None:
+        super().__init__(run)
+        self.keep = keep
 
 
 class Progress(FromRun):

@@ -1,0 +1,56 @@
+"""The doors of the app: what opens which screen, by key, by palette and from one another."""
+
+from __future__ import annotations
+
+from console.tui.screens.base import DeskScreen
+from console.tui.screens.home import HomeScreen
+from console.tui.troubled import Troubled
+
+
+class Doors(Troubled):
+    """Opens screens over the boat on the desk; each is imported when it is first opened."""
+
+    def _no_boat_yet(self) -> bool:
+        if self.desk is None:
+            self.say("The boat has not been read yet", "warning")
+        return self.desk is None
+
+    def action_help(self) -> None:
+        from console.tui.screens.help import HelpScreen
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen())
+
+    def action_boat(self) -> None:
+        self.show_boat()
+
+    def show_boat(self, path: str = "") -> None:
+        """The boat screen, with the input at ``path`` in focus."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.boat import BoatScreen
+
+        if isinstance(self.screen, BoatScreen):
+            self.screen.go_to(path)
+        else:
+            self.push_screen(BoatScreen(path))
+
+    def action_log(self) -> None:
+        self.show_log()
+
+    def show_log(self, name: str = "") -> None:
+        """The log screen, with the reading ``name`` under the mark."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.log import LogScreen
+
+        if not isinstance(self.screen, LogScreen):
+            self.push_screen(LogScreen(name))
+
+    def show_card(self, key: str) -> None:
+        """Open one question's card."""
+        from console.tui.screens.card import CardScreen
+
+        while isinstance(self.screen, DeskScreen) and not isinstance(self.screen, HomeScreen):
+            self.pop_screen()
+        self.push_screen(CardScreen(key))
