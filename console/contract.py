@@ -38,18 +38,35 @@ hookimpl = pluggy.HookimplMarker(PROJECT)
 
 
 @dataclass(frozen=True, slots=True)
+class FirstFact:
+    """A fact that a new boat file begins with: an input every owner can state without a tool.
+
+    ``path`` is the input within the section, ``ask`` the question, ``note`` stands beside the
+    value in the file.
+    """
+
+    path: str
+    ask: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A table of the boat file.
 
     ``key`` is the table's name and must be the plugin's entry-point name. ``model`` names a
     subclass of `console.fields.Table`. ``when_absent`` says what a file without the table
-    means: the average one is ``"assumed"``, or the thing is ``"not_aboard"``.
+    means: the average one is ``"assumed"``, or the thing is ``"not_aboard"``. ``assumed_with``
+    is another table: where a plugin has it, the average one is assumed in a file with that one
+    only, and else not aboard.
     """
 
     key: str
     model: str
     title: str
     when_absent: Literal["assumed", "not_aboard"] = "assumed"
+    first_facts: tuple[FirstFact, ...] = ()
+    assumed_with: str = ""
 
 
 # --- estimates ------------------------------------------------------------------------------
@@ -633,7 +650,7 @@ JoinFunction = Callable[[Findings], Iterable[Reason]]
 
 __all__ = [
     "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "AirChart", "AirState", "Alter", "Answer", "Arrow", "Bar", "Bars",
-    "Caution", "Change", "Curve", "CutBox", "Distribution", "Effect", "Estimate", "Findings", "Given",
+    "Caution", "Change", "Curve", "CutBox", "Distribution", "Effect", "Estimate", "Findings", "FirstFact", "Given",
     "Hooks", "Iterator", "Join", "LinePart", "ListRow", "Listing", "Need", "Part", "Picture", "Question", "Reading",
     "Reason", "Run", "Section", "Sequence", "Series", "Stack", "State", "Timeline", "Urgency", "WaterLine", "hookimpl",
     "hookspec",

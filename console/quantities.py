@@ -94,6 +94,7 @@ STYLES: dict[str, Style] = {
     "share": Style("1", "%", "%", "fraction", "30 %", "a share"),
     "percent": Style("1", "%", "%", "plain", "3 %", "a percentage"),
     "ratio": Style("1", "", "", "scale", "5.5", "a ratio"),
+    "money": Style("1", "", "", "scale", "40", "an amount of money"),
     "number": Style("1", "", "", "scale", "2", "a number"),
     "signed_number": Style("1", "", "", "plain", "0.5", "a number"),
     "angle": Style("rad", "deg", "deg", "plain", "210 deg", "an angle"),
@@ -465,7 +466,7 @@ def say(value: float, style_key: str, system: System) -> str:
         figure = number_text(round(shown_value, 1), 1)
     else:
         few = abs(shown_value) < 100 and style_key not in _THREE
-        counted = style_key == "number" and shown_value.is_integer()  # two people, not 2.0
+        counted = style_key in ("number", "money") and shown_value.is_integer()  # two people, not 2.0
         figure = f"{int(shown_value)}" if counted else number_text(shown_value, 2 if few else 3)
     joint = "" if unit in ("°",) else " "
     return f"{figure}{joint}{unit}".strip()

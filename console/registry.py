@@ -32,7 +32,7 @@ from console.guard import GuardError, Unwell, guarded
 OWN = "console"
 """The name under which the console's own sections and weather speak through the contract."""
 
-OWN_PREFIXES = ("boat", "site", "weather")
+OWN_PREFIXES = ("boat", "site", "weather", "jobs")
 OWN_MODULE = "console.environment"
 HOME = "boat-console"
 

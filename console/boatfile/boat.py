@@ -101,6 +101,14 @@ class Boat:
             raise BoatFileError(f"there is no such table to add{nearest(path, self.absent)}", path=path)
         return _rebuild(self, (("table", tuple(path.split(".")), None),))
 
+    def with_item(self, path: str, written: Mapping[str, Any]) -> Boat:
+        """The boat with one more table in the list at ``path``, saying what is ``written``.
+
+        Raises `BoatFileError` with one sentence.
+        """
+        there = sum(self.tables[item]._lines is not None for item in self.item_paths.get(path, ()))
+        return _rebuild(self, (("insert", (*path.split("."), there), dict(written)),))
+
     def moved_to(self, path: Path) -> Boat:
         """The same boat at another place on the disk, with nothing left to save."""
         return replace(self, source=self.text, path=path, edits=())
@@ -223,7 +231,8 @@ def _validated(boat: Boat, raw: Located) -> Boat:
         )  # fmt: skip
     for owner, section in boat.registry.sections:
         given = raw.get(section.key)
-        if given is None and section.when_absent == "not_aboard":
+        alone = section.assumed_with in keys and section.assumed_with not in raw
+        if given is None and (alone or section.when_absent == "not_aboard"):
             flat.absent.add(section.key)
             continue
         try:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from console.contract import Estimate, Given, Section, hookimpl
+from console.contract import Estimate, FirstFact, Given, Section, hookimpl
 
 _ASHRAE = "ASHRAE Handbook Fundamentals, daily range fractions (from memory)"
 _SUN = "pvlib: NREL solar position, Ineichen clear sky; Erbs under cloud"
@@ -15,9 +15,16 @@ _SUN = "pvlib: NREL solar position, Ineichen clear sky; Erbs under cloud"
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    yield Section("boat", "console.environment.section:BoatTable", "The boat")
-    yield Section("site", "console.environment.section:SiteTable", "Where she lies")
+    length = FirstFact("length", "How long is she?", "from her papers")
+    latitude = FirstFact(
+        "latitude", "At what latitude does she lie?", "whole degrees do; south has a minus"
+    )
+    yield Section("boat", "console.environment.section:BoatTable", "The boat", first_facts=(length,))
+    yield Section(
+        "site", "console.environment.section:SiteTable", "Where she lies", first_facts=(latitude,)
+    )
     yield Section("weather", "console.environment.section:WeatherTable", "The day")
+    yield Section("jobs", "console.noted_jobs:JobsTable", "Jobs of your own")
 
 
 @hookimpl

@@ -5,14 +5,15 @@ Wiring only; every record is declared in a module that imports nothing but the c
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, Question, Reading, Section, hookimpl
+from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, hookimpl
 
 _HERE = "plugins.climate"
 
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", when_absent="not_aboard")
+    label = FirstFact("capacity", "What cooling capacity stands on the air conditioner?", "from its label")
+    yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,))
 
 
 @hookimpl

@@ -5,12 +5,13 @@ Every record is declared in a module that imports nothing but the contract.
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, Question, Reading, Section, State, hookimpl
+from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, State, hookimpl
 
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    yield Section("cold_box", "plugins.cold_box.section:ColdBox", "Ice box", when_absent="not_aboard")
+    opening = FirstFact("opening", "Has the ice box a lid or a door?", "a lid opens upward, a door in front")
+    yield Section("cold_box", "plugins.cold_box.section:ColdBox", "Ice box", "not_aboard", (opening,))
 
 
 @hookimpl

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, Question, Reading, Section, hookimpl
+from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, hookimpl
 
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    yield Section("power", "plugins.power.section:Power", "Shore power and batteries")
+    amps = FirstFact("shore.inlet_current", "How many amps is the shore inlet?", "stamped on it, by the cord")
+    yield Section("power", "plugins.power.section:Power", "Shore power and batteries", first_facts=(amps,))
 
 
 @hookimpl
