@@ -58,7 +58,7 @@ class Section:
     subclass of `console.fields.Table`. ``when_absent`` says what a file without the table
     means: the average one is ``"assumed"``, or the thing is ``"not_aboard"``. ``assumed_with``
     is another table: where a plugin has it, the average one is assumed in a file with that one
-    only, and else not aboard.
+    only, and else not aboard. ``first_facts`` are asked of whoever begins a boat file.
     """
 
     key: str

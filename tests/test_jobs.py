@@ -1,13 +1,16 @@
 """The boat's work list."""
 
+import datetime
 import json
 
+import pytest
 from click.testing import CliRunner
 
-from console.boatfile import loads
+from console.boatfile import BoatFileError, loads
 from console.commands import cli
 from console.contract import Alter, Caution, Change, Effect, Estimate, Given, State
 from console.jobs import work_list, work_list_json, work_list_text
+from console.noted_jobs import noted, with_note
 from tests import toy
 
 MORE = (Effect("tank.content", "more"),)
@@ -84,3 +87,71 @@ def test_the_command_lists_jobs_of_the_bundled_boat():
     made = CliRunner().invoke(cli, ["jobs", "scenarios/marram.toml", "--draws", "4", "--json"])
     assert made.exit_code == 0, made.output
     assert json.loads(made.output)["afloat"]
+
+
+# --- what the owner noted -------------------------------------------------------------------
+
+
+def priced(aboard, **costs):
+    for key, cost in costs.items():
+        aboard = with_note(aboard, f"tank.{key}", key.capitalize(), "cost", cost)
+    return aboard
+
+
+def test_by_money_what_gives_most_for_its_cost_is_first_and_what_has_none_last():
+    aboard = priced(
+        boat(change("dear", "3", minutes=15), change("cheap", "2", minutes=15), change("quick", "4")),
+        dear="900", cheap="10",
+    )  # fmt: skip
+    weighed = work_list(aboard, "si", 8)
+    assert titles(weighed.afloat) == ["Quick", "Dear", "Cheap"]
+    assert titles(work_list(aboard, "si", 8, by="money").afloat) == ["Cheap", "Dear", "Quick"]
+
+
+def test_a_job_for_nothing_is_first_by_money():
+    aboard = priced(boat(change("dear", "3"), change("free", "1.2")), dear="1", free="0")
+    assert titles(work_list(aboard, "si", 8, by="money").afloat) == ["Free", "Dear"]
+
+
+def test_a_cost_is_told_beside_its_job_alone():
+    aboard = priced(boat(change("dear", "3"), change("other", "2")), dear="900")
+    text = work_list_text(aboard, work_list(aboard, "si", 4), "si")
+    assert text.count("cost 900") == 1
+    jobs = work_list_json(aboard, work_list(aboard, "si", 4), "si")["afloat"]
+    assert [job["cost"] for job in jobs] == [900, None]
+
+
+def test_the_owners_own_days_are_listed_with_what_the_model_finds_due():
+    today = datetime.date.today()
+    aboard = with_note(boat(), "", "Grease the [seacocks]", "due", str(today + datetime.timedelta(days=3)))
+    aboard = with_note(aboard, "", "Renew the flares", "due", str(today - datetime.timedelta(days=1)))
+    made = work_list(aboard, "si", 4)
+    assert [due.title for due in made.due] == ["Renew the flares", "Grease the [seacocks]"]
+    text = work_list_text(aboard, made, "si")
+    assert "Renew the flares: overdue since" in text
+    assert "Grease the [seacocks]: in 3 days" in text
+
+
+def test_what_was_noted_stands_in_the_file_beside_what_was_there_and_is_read_back():
+    before = loads("# mine\n[tank]\n", boat().registry)
+    after = with_note(before, "tank.dear", 'Dear "x" [kW]', "cost", "900")
+    after = with_note(after, "tank.dear", "", "due", "2027-04-01")
+    assert after.text.startswith("# mine\n[tank]\n")
+    (found,) = noted(loads(after.text, before.registry))
+    assert (found.key, found.name, found.cost, str(found.due)) == (
+        "tank.dear", 'Dear "x" [kW]', 900, "2027-04-01",
+    )  # fmt: skip
+
+
+def test_a_note_taken_back_leaves_the_other():
+    aboard = priced(boat(change("dear", "3")), dear="900")
+    aboard = with_note(aboard, "tank.dear", "Dear", "due", "2027-04-01")
+    (found,) = noted(with_note(aboard, "tank.dear", "Dear", "cost", " "))
+    assert found.cost is None
+    assert found.due is not None
+
+
+@pytest.mark.parametrize(("field", "typed"), [("cost", "forty"), ("cost", "-3"), ("due", "soon")])
+def test_a_note_that_is_none_is_refused_in_one_sentence(field, typed):
+    with pytest.raises(BoatFileError, match="accepted is"):
+        with_note(boat(), "tank.dear", "Dear", field, typed)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -33,11 +33,16 @@ if TYPE_CHECKING:
     "--draws", type=click.IntRange(0, 1024), default=64, show_default=True,
     help="How many draws of the uncertain inputs each job is weighed on.",
 )  # fmt: skip
+@click.option(
+    "--by", type=click.Choice(["time", "money"]), default="time", show_default=True,
+    help="Rank by the hour, or by the cost noted under [[jobs.job]] in the boat file.",
+)  # fmt: skip
 @units_option
 @json_option
 def jobs(
-    scenario: Path, cause: str | None, sets: tuple[str, ...], draws: int, units: str | None, as_json: bool
-) -> None:
+    scenario: Path, cause: str | None, sets: tuple[str, ...], draws: int, by: Literal["time", "money"],
+    units: str | None, as_json: bool,
+) -> None:  # fmt: skip
     """Weigh every action open to the owner of SCENARIO, over all plugins, and rank them.
 
     With CAUSE, its job sheet: parts, state of the boat, steps with their cautions, and the proof.
@@ -50,11 +55,11 @@ def jobs(
         return
     from console.jobs import work_list, work_list_json, work_list_text
 
-    made = work_list(boat, system, draws)
+    made = work_list(boat, system, draws, by=by)
     if as_json:
         print_json(work_list_json(boat, made, system))
     else:
-        click.echo(work_list_text(boat, made, system))
+        click.echo(work_list_text(boat, made, system, by))
 
 
 def _sheet(boat: Boat, cause: str, system: System, as_json: bool) -> None:
