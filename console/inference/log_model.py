@@ -123,13 +123,25 @@ class LogModel:
         )  # fmt: skip
 
     def _means(self) -> dict[str, Array]:
-        """The day's mean of what the stateful estimates give, in every base row."""
-        return {
+        """The day's mean of the weather and of what the stateful estimates give, in every base row.
+
+        Of the sun's place it is that of the hours in which it shines, each by its beam.
+        """
+        figures = self.day.figures
+        made = {
             name: np.nanmean(array, axis=1)
             for node in self.day.plan.nodes if node.estimate.stateful
-            for name, array in self.day.figures.items()
+            for name, array in figures.items()
             if any(covers(given.name, name) for given in node.estimate.gives)
         }  # fmt: skip
+        beam = figures.get("weather.direct_normal")
+        for name, array in figures.items():
+            if name.startswith("weather.sun_") and beam is not None:
+                shining = np.broadcast_to(np.maximum(beam, 1e-9), array.shape)
+                made[name] = (array * shining).sum(axis=1) / shining.sum(axis=1)
+            elif name.startswith("weather."):
+                made[name] = np.nanmean(array, axis=1)
+        return made
 
     # --- latents -----------------------------------------------------------------------------
 

@@ -96,8 +96,8 @@ def box_hours(
     inside = 4.0 + moved.set_point * later
     # The box: W/K, m3 a day through the seal at 22 K, m3 per opening, g a day from food.
     conductance = 1.5 * math.exp(0.3 * random.normal())
-    leak = 1.6 * math.exp(0.6 * random.normal())
-    swapped = 0.075 * math.exp(0.35 * random.normal())
+    leak = 2.5 * math.exp(0.6 * random.normal())
+    swapped = 0.06 * math.exp(0.35 * random.normal())
     food = 2.2 * math.exp(0.5 * random.normal())
     daily = random.poisson(
         random.uniform(8, 14) * np.where(np.arange(days) >= split, moved.openings, was.openings)
