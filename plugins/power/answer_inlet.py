@@ -25,12 +25,15 @@ from plugins.power.inlet import (
     clashing_pairs,
     figure_key,
     inlet_of,
+    legs_of,
     pairs_over,
     reasons,
     too_many,
+    too_much,
     trips,
-    worst_step,
+    used,
 )
+from plugins.power.inlet_supply import contacts_told, stopped_by_label, supply_reasons
 from plugins.power.phrases import (
     clock,
     listed,
@@ -63,7 +66,11 @@ def answer(found: Findings) -> Answer:
         verdict,
         urgency,
         figure="power.shore_continuous",
-        reasons=reasons(found, inlet, names, pairs, over),
+        reasons=(
+            *reasons(found, inlet, names, pairs, over),
+            *supply_reasons(found, inlet),
+            *used(found, names),
+        ),
         next=_next(found, inlet, names, pairs, urgency),
         # How sure the amps are says nothing of the contacts, which are what is not known.
         sure=None if urgency is Urgency.UNKNOWN else holds,
@@ -83,7 +90,7 @@ def answer(found: Findings) -> Answer:
 
 def _verdict(
     found: Findings, inlet: Inlet, names: dict[str, str], over: float
-) -> tuple[str, Urgency, float]:
+) -> tuple[str, Urgency, float | None]:
     def amps(values: Array) -> str:
         return found.say(values[0], "current")
 
@@ -92,7 +99,12 @@ def _verdict(
     lasting = amps(inlet.lasting)
     # Where both are said alike the number alone would not show it.
     over_line = f"over the {line}" if lasting != line else f"a shade over the {line}"
-    hour = clock(worst_step(inlet) * step_hours(inlet.total.shape[1]))
+    hour = clock(inlet.peak_step * step_hours(inlet.total.shape[1]))
+    label, contacts = stopped_by_label(found), contacts_told(found)
+    if label:
+        return label, Urgency.ACT, None
+    if contacts and contacts[1] is Urgency.ACT:
+        return *contacts, None
     if inlet.over[0]:
         if inlet.peak[0] > inlet.breaker[0] * (1 + 1e-9):
             text = f"{amps(inlet.peak)} in the hour from {hour} is over the {amps(inlet.breaker)} breaker: it will trip."
@@ -111,24 +123,30 @@ def _verdict(
     alone = alone_over(found, inlet)
     if alone:
         key, most = max(alone.items(), key=lambda item: item[1])
-        what = names.get(key, key)
-        text = (
-            f"The {what} alone takes {found.say(most, 'current')}, more than the {amps(inlet.breaker)} breaker holds: "
-            f"it {trips(most, inlet.breaker[0])}."
-        )
+        thing = names.get(key, key)
+        if most > inlet.breaker[0] * (1 + 1e-9):
+            tail = (
+                f", more than the {amps(inlet.breaker)} breaker holds: it {trips(most, inlet.breaker[0])}"
+            )
+        else:
+            tail = f": {too_much(found, inlet, most)}"
+        text = f"The {thing} alone takes {found.say(most, 'current')}{tail}."
         largest = found.hourly(f"power.running_current.{key}").max(axis=-1)
-        return text, Urgency.ACT, share_true(largest > inlet.breaker)
+        return text, Urgency.ACT, share_true(largest > inlet.limit)
     within = 1.0 - over
+    if contacts:
+        return *contacts, None
+    then = "then " if inlet.together[0] > inlet.breaker[0] else ""
     if inlet.near[0]:
         if inlet.peak[0] > inlet.line[0] * (1 + 1e-9):
             text = (
                 f"{amps(inlet.peak)} in the hour from {hour} is over the {line} that {what} carries all day; "
                 f"over three hours it is {amps(inlet.lasting)}, so a longer hour would cook the plug."
             )
-        elif inlet.together[0] > inlet.breaker[0]:
+        elif inlet.together[0] > inlet.limit[0]:
             text = (
                 f"Hour by hour within the {line} it carries for long, but everything on at once takes "
-                f"{amps(inlet.together)}: then the {amps(inlet.breaker)} breaker {trips(inlet.together[0], inlet.breaker[0])}."
+                f"{amps(inlet.together)}: {then}{too_much(found, inlet, float(inlet.together[0]))}."
             )
         else:
             text = f"{amps(inlet.lasting)} for three hours is just within the {line} that {what} carries all day."
@@ -151,11 +169,27 @@ def _next(
         "After an hour under load feel plug and inlet with the back of a dry hand; hot, marked or smelling: "
         "breaker at the post off, then replace both halves."
     )
+    if stopped_by_label(found):
+        return "Leave its breaker off here: it needs a transformer made for it, chosen and wired by a qualified person."
+    contacts = contacts_told(found)
+    if contacts:
+        return (
+            "Breaker at the post off first, then unplug at the dock end; have plug and inlet replaced together by a "
+            f"qualified person{' before anything heavy runs again' if contacts[1] is Urgency.ACT else ' soon'}."
+        )
+    if inlet.weakest in ("adapter", "cord") and urgency in (Urgency.ACT, Urgency.WATCH):
+        way = (
+            "Leave the adapter out"
+            if inlet.weakest == "adapter"
+            else "Use a cord of the inlet's own rating"
+        )
+        if inlet.together[0] > inlet.limit[0] and inlet.limit[0] < inlet.breaker[0]:
+            return f"{way}, on a post of the inlet's own size; until then one heavy thing at a time, and feel the plug."
     alone = alone_over(found, inlet)
     if alone:
         what = listed(names.get(key, key) for key in alone)
         return f"Leave the {what} off on this post, use one of fewer watts, or ask for a post with a larger breaker."
-    if urgency == Urgency.WATCH and inlet.peak[0] <= inlet.line[0] and inlet.together[0] > inlet.breaker[0]:
+    if urgency == Urgency.WATCH and inlet.peak[0] <= inlet.line[0] and inlet.together[0] > inlet.limit[0]:
         return too_many(found, inlet, names) or (pairs[0].text if pairs else feel)
     if urgency in (Urgency.ACT, Urgency.WATCH):
         return best_shift(found, inlet.total[0], names) or (pairs[0].text if pairs else feel)
@@ -244,6 +278,9 @@ def _together(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
             amps = clash.get((one, other), clash.get((other, one)))
             pair = f"{names.get(one, one)} + {names.get(other, other)}"
             total = found.say(running[one] + running[other], "current")
+            if not legs_of(found, one) & legs_of(found, other):
+                rows.append(ListRow((pair, total, "on different legs: they do not add"), None))
+                continue
             if one in alone or other in alone:
                 rows.append(ListRow((pair, total, "no: one is too much by itself"), Urgency.ACT))
             elif amps is None:
@@ -253,6 +290,13 @@ def _together(found: Findings, inlet: Inlet, names: dict[str, str]) -> tuple[Pic
             elif amps.max() > inlet.breaker[0]:
                 rows.append(
                     ListRow((pair, total, f"no: trips the breaker ({spans(amps > 0)})"), Urgency.ACT)
+                )
+            elif amps.max() > inlet.limit[0]:
+                rows.append(
+                    ListRow(
+                        (pair, total, f"no: too much for the {inlet.weakest} ({spans(amps > 0)})"),
+                        Urgency.ACT,
+                    )
                 )
             else:
                 rows.append(

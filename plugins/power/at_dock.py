@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,8 @@ Figures = Mapping[str, Array]
 def at_shore(run: Run) -> Figures:
     """Shore power over the day: the current stacked by load, what holds, volts, energy.
 
-    The figures are of the leg that carries more over three hours, draw by draw.
+    The stack is of the leg that carries more over three hours, draw by draw; the most at once, the
+    largest hour, the start, the pairs and the least volts are of whichever leg has them.
     """
     things = [*_air_conditioner(run), *_through_charger(run), *consumers.shore_loads(run)]
     if run.text("power.galley_fuel", "electric") == "electric":
@@ -39,6 +40,9 @@ def at_shore(run: Run) -> Figures:
     def of_leg(name: str) -> Array:
         return np.where(heavier, per_leg[-1][name], per_leg[0][name]) if second else per_leg[0][name]
 
+    def most(name: str) -> Array:
+        return np.maximum(per_leg[0][name], per_leg[1][name]) if second else per_leg[0][name]
+
     lasting = np.where(heavier, continuous[-1], continuous[0])
     total = of_leg("total")
     contact = run.number("power.shore.contact_resistance")
@@ -48,28 +52,33 @@ def at_shore(run: Run) -> Figures:
         both = per_leg[0]["square"] + per_leg[1]["square"]
         squares = both - per_leg[0]["total"] * per_leg[1]["total"]
     lost = squares * (cord_resistance(run) + contact)
-    hot = shore.largest_running_mean(of_leg("square"), run.step_seconds)
+    hot = np.maximum.reduce(
+        [shore.largest_running_mean(leg["square"], run.step_seconds) for leg in per_leg]
+    )
+    dips = [np.maximum(leg["source"] - resistance * leg["start"], 0.0) for leg in per_leg]
     used = sum(thing.power * thing.share for thing in things)
     figures = {
         "power.shore_current": total,
-        "power.shore_peak": total,
+        "power.shore_peak": most("total"),
         "power.shore_continuous": lasting,
-        "power.shore_together": of_leg("together"),
+        "power.shore_together": most("together"),
         "power.shore_limit": rating,
         "power.inlet_share": lasting / rating,
-        "power.inlet_voltage": of_leg("volts"),
-        "power.start_peak": of_leg("start"),
-        "power.start_voltage": np.maximum(of_leg("source") - resistance * of_leg("start"), 0.0),
+        "power.inlet_voltage": np.minimum.reduce(volts),
+        "power.start_peak": most("start"),
+        "power.start_voltage": np.minimum.reduce(dips),
         "power.contact_heat": shore.contact_heat(np.sqrt(hot), contact),
         "power.energy_per_day": used + lost,
-        "power.nameplate_current": _nameplate([of_leg(f"running.{thing.key}") for thing in things]),
+        "power.nameplate_current": np.maximum.reduce([_nameplate(things, leg) for leg in per_leg]),
     }
     if run.has("power.shore.tariff"):
         figures["power.cost_per_day.shore"] = (used + lost) * run.number("power.shore.tariff")
-    figures.update(_pairs(things, of_leg, continuous_floor(rating)))
+    for leg in per_leg:
+        for name, both in _pairs(things, leg, continuous_floor(rating)).items():
+            figures[name] = np.maximum(figures[name], both) if name in figures else both
     for thing in things:
         figures[f"power.load_current.{thing.key}"] = of_leg(f"mean.{thing.key}")
-        figures[f"power.running_current.{thing.key}"] = of_leg(f"running.{thing.key}")
+        figures[f"power.running_current.{thing.key}"] = most(f"running.{thing.key}")
     return figures
 
 
@@ -86,16 +95,14 @@ def continuous_floor(rating: Array) -> float:
     return float(np.min(shore.continuous_limit(rating)))
 
 
-def _pairs(
-    things: list[consumers.OnShore], of_leg: Callable[[str], Array], least: float
-) -> dict[str, Array]:
-    """What two things take when both are on, in the steps in which that can be, of the pairs that can reach
-    the line in some draw: their running amps, where their hours touch."""
+def _pairs(things: list[consumers.OnShore], leg: Mapping[str, Array], least: float) -> dict[str, Array]:
+    """What two things take of one leg when both are on, in the steps in which that can be, of the pairs
+    that can reach the line in some draw: their running amps, where their hours touch."""
     found: dict[str, Array] = {}
     for i, one in enumerate(things):
-        mine = of_leg(f"running.{one.key}")
+        mine = leg[f"running.{one.key}"]
         for other in things[i + 1 :]:
-            theirs = of_leg(f"running.{other.key}")
+            theirs = leg[f"running.{other.key}"]
             if float(mine.max() + theirs.max()) <= least:
                 continue
             meet = np.any((one.on > 0) & (other.on > 0), axis=-1)
@@ -105,11 +112,11 @@ def _pairs(
     return found
 
 
-def _nameplate(running: list[Array]) -> Array:
+def _nameplate(things: list[consumers.OnShore], leg: Mapping[str, Array]) -> Array:
     """Common practice, no source: the largest in full and `DIVERSITY` of the rest, (draws, 1)."""
-    if not running:
+    if not things:
         return np.zeros((1, 1))
-    most = [amps.max(axis=-1, keepdims=True) for amps in running]
+    most = [leg[f"running.{thing.key}"].max(axis=-1, keepdims=True) for thing in things]
     largest = np.max(np.broadcast_arrays(*most), axis=0)
     return np.asarray(largest + DIVERSITY * (sum(most) - largest))
 

@@ -9,12 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Run
+from plugins.power.tables import CONTACT_HOT, CONTACT_WARM
 
 Array = NDArray[np.float64]
 
 FLOOR = 0.01
-WARM, HOT = 3.0, 10.0
-"""Watts in plug and inlet that a hand finds warm, and hot (no source: 24 A through 20 mohm is 12 W)."""
 
 
 def _rows(*chances: Array) -> Array:
@@ -65,7 +64,9 @@ def trip_weather(run: Run) -> Array:
 def plug_feel(run: Run) -> Array:
     """Cool, warm or hot by the heat in plug and inlet."""
     heat = np.log(np.maximum(run.figure("power.plug_heat"), 1e-6))
-    warm, hot = (1.0 / (1.0 + np.exp(-(heat - np.log(limit)) / 0.4)) for limit in (WARM, HOT))
+    warm, hot = (
+        1.0 / (1.0 + np.exp(-(heat - np.log(limit)) / 0.4)) for limit in (CONTACT_WARM, CONTACT_HOT)
+    )
     return _rows(1.0 - warm, warm - hot, hot)
 
 

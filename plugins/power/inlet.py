@@ -1,4 +1,4 @@
-"""The inlet's numbers, and the reasons they give."""
+"""The inlet's numbers, and the reasons that what is on gives; the supply's own are `inlet_supply`'s."""
 
 from __future__ import annotations
 
@@ -11,16 +11,7 @@ from console.contract import Findings, Reason
 from plugins.power.consumers import OWN_KEYS, load_key
 from plugins.power.phrases import clock, listed, often, spans, step_hours
 from plugins.power.shore import continuous_limit
-from plugins.power.tables import (
-    INSTANT_TRIP_MULTIPLE,
-    LOW_VOLTAGE_SHARE,
-    NOMINAL_120,
-    NOMINAL_230,
-    QUICK_TRIP_MULTIPLE,
-    SPLIT,
-    START_VOLTAGE_SHARE,
-    STOP_VOLTAGE_SHARE,
-)
+from plugins.power.tables import NOMINAL_120, QUICK_TRIP_MULTIPLE, SPLIT
 
 Array = NDArray[np.float64]
 
@@ -48,6 +39,7 @@ class Inlet:
     peak: Array
     together: Array
     total: Array
+    peak_step: int
     weakest: str
 
     @property
@@ -57,9 +49,9 @@ class Inlet:
 
     @property
     def near(self) -> NDArray[np.bool_]:
-        """Not over, but an hour above the line, or more than a breaker can be on at once."""
+        """Not over, but an hour above the line, or more than what holds can be on at once."""
         above = self.peak > self.line * (1 + 1e-9)
-        return above | (self.together > self.breaker * (1 + 1e-9)) | (self.lasting > NEAR * self.line)
+        return above | (self.together > self.limit * (1 + 1e-9)) | (self.lasting > NEAR * self.line)
 
 
 def inlet_of(found: Findings) -> Inlet:
@@ -78,8 +70,24 @@ def inlet_of(found: Findings) -> Inlet:
         peak=found.daily("power.shore_peak"),
         together=found.daily("power.shore_together"),
         total=found.hourly("power.shore_current"),
+        peak_step=int(np.argmax(found.hourly("power.shore_peak")[0])),
         weakest=_PARTS[weakest],
     )
+
+
+def legs_of(found: Findings, key: str) -> frozenset[str]:
+    """The legs of a two-leg inlet that something is on; with one leg all are on the one."""
+    if found.text("power.shore.legs", "one") != "two":
+        return frozenset(("one",))
+    paths = {load_key(path): path for path in found.items("power.load")}
+    if key in paths:
+        on_bank = found.text(f"{paths[key]}.where", "shore") == "bank"
+        leg = "one" if on_bank else found.text(f"{paths[key]}.leg", "one")
+    elif key == "air_conditioner":
+        leg = "both" if found.number("climate.voltage", NOMINAL_120)[0] > SPLIT else "one"
+    else:
+        leg = found.text("power.charger.leg", "two") if key in ("ice_box", "charger") else "one"
+    return frozenset(("one", "two") if leg == "both" else (leg,))
 
 
 def worst_step(inlet: Inlet) -> int:
@@ -90,23 +98,20 @@ def worst_step(inlet: Inlet) -> int:
 def reasons(
     found: Findings, inlet: Inlet, names: dict[str, str], pairs: list[Reason], over: float
 ) -> tuple[Reason, ...]:
-    """Why: the worst hour by load, the pairs that are over, what holds, contacts, volts, the start."""
-    energy = found.say_range(found.daily("power.energy_per_day"), "energy_per_day")
+    """Why, of what is on: how often, the worst hour by load, the pairs that are over, all at once."""
     return (
         *_how_often(inlet, over),
         *_worst_hour(found, inlet, names),
         *_alone(found, inlet, names),
         *pairs,
         *_at_once(found, inlet),
-        *_limits(found, inlet),
-        *_contacts(found),
-        *_volts(found),
-        *_start(found, inlet),
-        *_twice(found, names),
-        Reason(f"The post gives {energy}.{_cost(found)}"),
-        *_nameplate(found),
-        *_frequency(found),
     )
+
+
+def used(found: Findings, names: dict[str, str]) -> tuple[Reason, ...]:
+    """What is counted twice, what the post's meter counts, and what a nameplate sum would make of it."""
+    energy = found.say_range(found.daily("power.energy_per_day"), "energy_per_day")
+    return (*_twice(found, names), Reason(f"The post gives {energy}.{_cost(found)}"), *_nameplate(found))
 
 
 def _how_often(inlet: Inlet, over: float) -> list[Reason]:
@@ -145,20 +150,26 @@ def trips(amps: float, breaker: float) -> str:
     return "trips in minutes" if amps >= QUICK_TRIP_MULTIPLE * breaker else "trips sooner or later"
 
 
+def too_much(found: Findings, inlet: Inlet, amps: float) -> str:
+    """What becomes of ``amps`` that are more than what holds: a breaker sees it, a plug does not."""
+    if amps > inlet.breaker[0] * (1 + 1e-9):
+        return f"the {found.say(inlet.breaker[0], 'current')} breaker {trips(amps, inlet.breaker[0])}"
+    return f"more than the {found.say(inlet.limit[0], 'current')} {inlet.weakest} is made for, and no breaker trips"
+
+
 def alone_over(found: Findings, inlet: Inlet) -> dict[str, float]:
-    """What is over the breaker with nothing else on, and its amps."""
+    """What is over what holds with nothing else on, and its amps."""
     largest = {
         figure_key(name): float(found.hourly(name)[0].max())
         for name in found.family("power.running_current")
     }
-    return {key: amps for key, amps in largest.items() if amps > inlet.breaker[0] * (1 + 1e-9)}
+    return {key: amps for key, amps in largest.items() if amps > inlet.limit[0] * (1 + 1e-9)}
 
 
 def _alone(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]:
-    breaker = found.say(inlet.breaker[0], "current")
     return [
         Reason(
-            f"{_upper(names.get(key, key))} alone takes {found.say(amps, 'current')}: the {breaker} breaker {trips(amps, inlet.breaker[0])}."
+            f"{_upper(names.get(key, key))} alone takes {found.say(amps, 'current')}: {too_much(found, inlet, amps)}."
         )
         for key, amps in alone_over(found, inlet).items()
     ]
@@ -167,7 +178,7 @@ def _alone(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Reason]
 def clashing_pairs(found: Findings, inlet: Inlet) -> dict[tuple[str, str], Array]:
     """Every pair that is over the continuous line when both are on, and its amps in each hour in which it is.
 
-    What is over the breaker by itself is in no pair: it must not run at all.
+    What is over what holds by itself is in no pair: it must not run at all.
     """
     alone = alone_over(found, inlet)
     line = float(inlet.line[0]) * (1 + 1e-9)
@@ -190,6 +201,8 @@ def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Rea
         said = (
             f"{pair} must not run together: {told} trips the breaker"
             if most > float(inlet.breaker[0])
+            else f"{pair} must not run together: {told} is {too_much(found, inlet, most)}"
+            if most > float(inlet.limit[0])
             else f"{pair} together take {told}: for minutes, not hours, for {found.say(float(inlet.line[0]), 'current')} "
             "is the most it carries for long"
         )
@@ -198,60 +211,43 @@ def pairs_over(found: Findings, inlet: Inlet, names: dict[str, str]) -> list[Rea
 
 
 def too_many(found: Findings, inlet: Inlet, names: dict[str, str]) -> str:
-    """The fewest things that trip the breaker together, when no pair of them does; else nothing."""
+    """The fewest things of one leg that are together more than what holds, when no pair of them is; else
+    nothing."""
     at_once = found.hourly("power.shore_together")[0]
     step = int(np.argmax(at_once))
     running = sorted(
         ((float(found.hourly(n)[0, step]), figure_key(n)) for n in found.family("power.running_current")),
         reverse=True,
     )
-    sums = np.cumsum([amps for amps, _ in running])
-    count = int(np.searchsorted(sums, inlet.breaker[0], side="right")) + 1
-    if not 2 < count <= len(running):
-        return ""
-    chosen = [key for _, key in running[:count]]
-    on = np.all([found.hourly(f"power.running_current.{key}")[0] > 0 for key in chosen], axis=0)
-    return (
-        f"{_upper(listed(names.get(key, key) for key in chosen))} together take "
-        f"{found.say(float(sums[count - 1]), 'current')}, and the breaker {trips(sums[count - 1], inlet.breaker[0])}: leave one off "
-        f"({spans(on)})."
-    )
+    for leg in ("one", "two"):
+        mine = [(amps, key) for amps, key in running if leg in legs_of(found, key)]
+        sums = np.cumsum([amps for amps, _ in mine])
+        count = int(np.searchsorted(sums, inlet.limit[0], side="right")) + 1
+        if not 2 < count <= len(mine):
+            continue
+        chosen, total = [key for _, key in mine[:count]], float(sums[count - 1])
+        on = np.all([found.hourly(f"power.running_current.{key}")[0] > 0 for key in chosen], axis=0)
+        return (
+            f"{_upper(listed(names.get(key, key) for key in chosen))} together take {found.say(total, 'current')}, "
+            f"{_and(too_much(found, inlet, total))}: leave one off ({spans(on)})."
+        )
+    return ""
+
+
+def _and(text: str) -> str:
+    return f"and {text}" if text.startswith("the ") else text
 
 
 def _at_once(found: Findings, inlet: Inlet) -> list[Reason]:
     most = inlet.together[0]
     if most <= inlet.peak[0] * 1.02:
         return []
-    over = most > inlet.breaker[0]
-    tail = f"the breaker {trips(most, inlet.breaker[0]) if over else 'carries that'}"
+    over = most > inlet.limit[0]
+    tail = too_much(found, inlet, float(most)) if over else "the breaker carries that"
     return [
         Reason(
             f"All that can be on at once makes {found.say_range(inlet.together, 'current')}, though the hour's mean "
             f"is {found.say(inlet.peak[0], 'current')}: {tail}."
-        )
-    ]
-
-
-def _limits(found: Findings, inlet: Inlet) -> list[Reason]:
-    rule = (
-        "80 % of it for three hours or more is the rule of the US code"
-        if _nominal_volts(found) == NOMINAL_120
-        else "80 % of it for three hours or more is our own caution; no rule here says so"
-    )
-    legs = " Each leg apart; the numbers are of the one that carries more." if _two_legs(found) else ""
-    return [
-        Reason(f"What holds is the {inlet.weakest}, {found.say(inlet.limit[0], 'current')}; {rule}.{legs}")
-    ]
-
-
-def _contacts(found: Findings) -> list[Reason]:
-    heat = found.say_range(found.daily("power.contact_heat"), "power")
-    touch = "after an hour under load a plug too hot to hold is bad, at half its rating too, and no breaker sees it"
-    if found.given("power.shore.contact_resistance"):
-        return [Reason(f"The contacts make {heat} of heat in plug and inlet; {touch}.")]
-    return [
-        Reason(
-            f"The contacts are unknown, so not taken as good: {heat} of heat in plug and inlet; {touch}."
         )
     ]
 
@@ -264,21 +260,6 @@ def _cost(found: Findings) -> str:
     return f" At your price that costs {said}{f', in {money}' if money else ''}."
 
 
-def _frequency(found: Findings) -> list[Reason]:
-    """A dock of another frequency than the label's."""
-    if not found.has("power.shore.frequency") or not found.has("climate.frequency"):
-        return []
-    dock, label = (float(found.number(path)[0]) for path in ("power.shore.frequency", "climate.frequency"))
-    if abs(dock - label) < 3.0:
-        return []
-    return [
-        Reason(
-            f"This dock has {found.say(dock, 'frequency')} and the air conditioner's label {found.say(label, 'frequency')}: motors "
-            "not labelled for both must not run on it."
-        )
-    ]
-
-
 def _nameplate(found: Findings) -> list[Reason]:
     said = found.say(float(found.daily("power.nameplate_current")[0]), "current")
     return [
@@ -287,39 +268,6 @@ def _nameplate(found: Findings) -> list[Reason]:
             "hours, so it is not used here."
         )
     ]
-
-
-def _volts(found: Findings) -> list[Reason]:
-    volts = found.daily("power.inlet_voltage")
-    share = volts[0] / _nominal_volts(found)
-    said = f"Volts on board fall to {found.say_range(volts, 'voltage')}"
-    if share < STOP_VOLTAGE_SHARE:
-        return [Reason(f"{said}: stop the motors, the air conditioner first.")]
-    if share < LOW_VOLTAGE_SHARE:
-        return [Reason(f"{said}: low; watch the meter when the dock is busy.")]
-    return [Reason(f"{said}, which is enough.")]
-
-
-def _start(found: Findings, inlet: Inlet) -> list[Reason]:
-    if not found.has("climate.start_current"):
-        return []
-    peak, volts = found.daily("power.start_peak"), found.daily("power.start_voltage")
-    if peak[0] <= inlet.together[0]:
-        return []
-    said = f"When the air conditioner starts, {found.say(peak[0], 'current')} flow for a moment"
-    if peak[0] > INSTANT_TRIP_MULTIPLE * inlet.breaker[0]:
-        return [
-            Reason(
-                f"{said}: that may trip the breaker at once; a soft starter takes more than half off it."
-            )
-        ]
-    if volts[0] < START_VOLTAGE_SHARE * _nominal_volts(found):
-        return [
-            Reason(
-                f"{said} and the volts dip to {found.say(volts[0], 'voltage')}: it may hum and not start."
-            )
-        ]
-    return [Reason(f"{said}; a breaker rides that, and the volts dip to {found.say(volts[0], 'voltage')}.")]
 
 
 def _twice(found: Findings, names: dict[str, str]) -> list[Reason]:
@@ -331,15 +279,6 @@ def _twice(found: Findings, names: dict[str, str]) -> list[Reason]:
     return [
         Reason(f"You list {listed(doubled)}, which is counted by itself as well: take one of the two away.")
     ]
-
-
-def _nominal_volts(found: Findings) -> float:
-    volts = float(found.number("power.shore.voltage")[0])
-    return NOMINAL_230 if volts > SPLIT and not _two_legs(found) else NOMINAL_120
-
-
-def _two_legs(found: Findings) -> bool:
-    return found.text("power.shore.legs", "one") == "two"
 
 
 def figure_key(name: str) -> str:

@@ -115,6 +115,10 @@ QUICK_TRIP_MULTIPLE: Final = 1.45
 between 1 and this it may hold for hours and go when it is warm (IEC 60898: 1.13 and 1.45; UL 489:
 1.35; from memory)."""
 
+CONTACT_WARM: Final = 3.0
+CONTACT_HOT: Final = 10.0
+"""Watts in plug and inlet that a hand finds warm, and hot (no source: 24 A through 20 mohm is 12 W)."""
+
 POWER_FACTOR: Final[dict[str, float]] = {"heater": 1.0, "motor": 0.85, "electronics": 0.90}
 """Power factor by kind of load (from memory): an element has 1, a small motor 0.7 to 0.95, a
 modern supply 0.6 to 0.99."""

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import fsolve
 
-from console.contract import Listing
+from console.contract import Listing, Urgency
 from console.engine.changes import altered
 from console.engine.run import run_day
 from console.engine.views import Draws
@@ -221,3 +221,99 @@ def test_hours_moved_to_a_start_keep_their_length_and_begin_there(first, length,
     moved = loads.begun_at(loads.clock_intervals([span]), hour)
     assert sum(end - start for start, end in moved) * 60 == pytest.approx(length)
     assert loads.first_start(moved) == pytest.approx(hour)
+
+
+# --- two legs, adapters, contacts, labels ---------------------------------------------------
+
+ON_TWO = 'leg = "two"\n'
+TWO_LEGS = '[power.shore]\nlegs = "two"\n'
+
+
+def test_what_is_too_much_on_the_lighter_leg_is_told(day):
+    """A long modest load makes leg one the heavier over three hours; minutes on leg two trip its breaker."""
+    text = QUIET + TWO_LEGS + STIFF + load("long", 20, "00:00-24:00")
+    text += load("one", 30, "18:00-18:10") + ON_TWO + load("other", 28, "18:00-18:10") + ON_TWO
+    ran = day(text)
+    card = answer_inlet.answer(found(ran))
+    assert ran.daily("power.shore_continuous")[0] == pytest.approx(20.0, rel=0.02)
+    assert ran.daily("power.shore_together")[0] == pytest.approx(58.0, rel=0.03)
+    assert card.urgency <= Urgency.WATCH
+    assert "One and other must not run together" in texts(card)
+
+
+def test_things_on_different_legs_are_not_added(day):
+    text = (
+        QUIET
+        + TWO_LEGS
+        + STIFF
+        + load("one", 30, "18:00-19:00")
+        + load("other", 30, "18:00-19:00")
+        + ON_TWO
+    )
+    ran = day(text)
+    assert ran.daily("power.shore_together")[0] == pytest.approx(30.0, rel=0.02)
+    assert clashing_pairs(found(ran), inlet_of(found(ran))) == {}
+    rows = answer_inlet.answer(found(ran)).pictures[-1].rows
+    assert any("different legs" in row.cells[2] for row in rows)
+
+
+def test_three_on_the_second_leg_that_only_together_trip_are_named(day):
+    text = QUIET + TWO_LEGS + STIFF + load("long", 15, "00:00-24:00")
+    for name in ("ash", "birch", "cedar"):
+        text += load(name, 19, "18:00-18:05") + ON_TWO
+    said = answer_inlet.answer(found(day(text))).next
+    assert all(name in said.lower() for name in ("ash", "birch", "cedar"))
+    assert "long" not in said
+
+
+def test_more_than_an_adapter_is_made_for_is_not_said_to_be_right_for_minutes(day):
+    text = QUIET + '[power.shore]\nadapter_current = "15 A"\n' + STIFF
+    text += load("one", 10, "18:00-18:10") + load("other", 11, "18:00-18:10")
+    card = answer_inlet.answer(found(day(text)))
+    assert "no breaker trips" in card.verdict
+    assert "must not run together" in texts(card)
+    assert "for minutes" not in texts(card)
+    assert card.next.startswith("Leave the adapter out")
+
+
+def test_one_that_is_too_much_for_the_adapter_is_told_alone(day):
+    text = QUIET + '[power.shore]\nadapter_current = "15 A"\n' + STIFF + load("kettle", 18, "18:00-18:10")
+    card = answer_inlet.answer(found(day(text)))
+    assert card.urgency == Urgency.ACT
+    assert (
+        card.verdict
+        == "The kettle alone takes 18 A: more than the 15 A adapter is made for, and no breaker trips."
+    )
+
+
+@pytest.mark.parametrize(
+    ("contact", "urgency"), [("50 mohm", Urgency.ACT), ("12 mohm", Urgency.WATCH), ("3 mohm", Urgency.FINE)]
+)
+def test_contacts_the_owner_states_are_judged_by_their_heat(day, contact, urgency):
+    """20 A through 50 mohm is 20 W in a plug, through 12 mohm 5 W, through 3 mohm 1.2 W (I²R)."""
+    stiff = STIFF.replace('contact_resistance = "0 mohm"', f'contact_resistance = "{contact}"')
+    card = answer_inlet.answer(
+        found(day(QUIET + "[power.shore]\n" + stiff + load("one", 20, "08:00-20:00")))
+    )
+    assert card.urgency == urgency
+    if urgency is not Urgency.FINE:
+        assert card.next.startswith("Breaker at the post off first")
+
+
+@pytest.mark.parametrize(
+    ("label", "dock", "said"),
+    [
+        ("115 V", 'inlet_current = "16 A"', "it burns"),
+        ("230 V", 'inlet_current = "30 A"', "does not start on it"),
+        ("230 V", 'legs = "two"', ""),
+        ("208 V", 'legs = "two"', ""),
+        ("230 V", 'inlet_current = "16 A"', ""),
+        ("115 V", 'inlet_current = "30 A"', ""),
+    ],
+)  # fmt: skip
+def test_an_air_conditioner_for_other_volts_than_the_dock_s_is_stopped(day, label, dock, said):
+    text = f'[climate]\nvoltage = "{label}"\n[power.shore]\n{dock}\n'
+    card = answer_inlet.answer(found(day(text, air_conditioner(unit_current=3.0))))
+    assert ("label asks for" in card.verdict) == bool(said)
+    assert said in card.verdict
+    assert not said or card.urgency == Urgency.ACT
