@@ -81,9 +81,17 @@ def job_sheet(boat: Boat, name: str, system: System) -> Sheet:
         f"{c.complaint or o}.{c.key}" for o, c in boat.registry.changes
         if c.key == change.key and (o, c.complaint) != (owner, change.complaint)
     )  # fmt: skip
+    return sheet_of(boat, change, system, also)
+
+
+def sheet_of(boat: Boat, change: Change, system: System, also: tuple[str, ...] = ()) -> Sheet:
+    """The sheet of a change; a cause's proof is worked out on this boat, an action's only named."""
     words, how, reads = change.proof[1], "", ""
     if change.complaint in complaints_of(boat) and change.proof[0]:
         words, how, reads = _proof(boat, change, system)
+    elif change.proof[0]:
+        named = next((each for _, each in boat.registry.readings if each.name == change.proof[0]), None)
+        words, how = (f"{named.title}: {words}", named.how) if named else (words, "")
     return Sheet(
         change.key, change.title, change.who, change.where, change.minutes,
         tuple((part.count, part.name, sized(boat, part.size, system)) for part in change.needs),
