@@ -51,6 +51,19 @@ class FirstFact:
 
 
 @dataclass(frozen=True, slots=True)
+class Complaint:
+    """What an owner complains of. The causes and readings of this ``key`` are weighed for it.
+
+    ``title`` says it as an owner would ("It cools poorly"); ``questions`` are keys of the cards on
+    which the guided check of it is offered.
+    """
+
+    key: str
+    title: str
+    questions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A table of the boat file.
 
@@ -59,6 +72,7 @@ class Section:
     means: the average one is ``"assumed"``, or the thing is ``"not_aboard"``. ``assumed_with``
     is another table: where a plugin has it, the average one is assumed in a file with that one
     only, and else not aboard. ``first_facts`` are asked of whoever begins a boat file.
+    ``complaints`` titles those that the plugin's causes name.
     """
 
     key: str
@@ -67,6 +81,7 @@ class Section:
     when_absent: Literal["assumed", "not_aboard"] = "assumed"
     first_facts: tuple[FirstFact, ...] = ()
     assumed_with: str = ""
+    complaints: tuple[Complaint, ...] = ()
 
 
 # --- estimates ------------------------------------------------------------------------------
@@ -650,7 +665,7 @@ JoinFunction = Callable[[Findings], Iterable[Reason]]
 
 __all__ = [
     "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "AirChart", "AirState", "Alter", "Answer", "Arrow", "Bar", "Bars",
-    "Caution", "Change", "Curve", "CutBox", "Distribution", "Effect", "Estimate", "Findings", "FirstFact", "Given",
+    "Caution", "Change", "Complaint", "Curve", "CutBox", "Distribution", "Effect", "Estimate", "Findings", "FirstFact", "Given",
     "Hooks", "Iterator", "Join", "LinePart", "ListRow", "Listing", "Need", "Part", "Picture", "Question", "Reading",
     "Reason", "Run", "Section", "Sequence", "Series", "Stack", "State", "Timeline", "Urgency", "WaterLine", "hookimpl",
     "hookspec",

@@ -5,7 +5,17 @@ Wiring only; every record is declared in a module that imports nothing but the c
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, hookimpl
+from console.contract import (
+    Caution,
+    Change,
+    Complaint,
+    Estimate,
+    FirstFact,
+    Question,
+    Reading,
+    Section,
+    hookimpl,
+)
 
 _HERE = "plugins.climate"
 
@@ -13,7 +23,16 @@ _HERE = "plugins.climate"
 @hookimpl
 def boat_sections() -> Iterable[Section]:
     label = FirstFact("capacity", "What cooling capacity stands on the air conditioner?", "from its label")
-    yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,))
+    cards = ("climate.keeping_up", "climate.air_drop", "raw_water.flow")
+    complaint = Complaint("climate", "The air conditioner cools poorly", cards)
+    yield Section(
+        "climate",
+        f"{_HERE}.section:Climate",
+        "Air conditioner",
+        "not_aboard",
+        (label,),
+        complaints=(complaint,),
+    )
 
 
 @hookimpl

@@ -5,13 +5,35 @@ Every record is declared in a module that imports nothing but the contract.
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, State, hookimpl
+from console.contract import (
+    Caution,
+    Change,
+    Complaint,
+    Estimate,
+    FirstFact,
+    Question,
+    Reading,
+    Section,
+    State,
+    hookimpl,
+)
 
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    opening = FirstFact("opening", "Has the ice box a lid or a door?", "a lid opens upward, a door in front")
-    yield Section("cold_box", "plugins.cold_box.section:ColdBox", "Ice box", "not_aboard", (opening,))
+    opening = FirstFact(
+        "opening", "Has the ice box a lid or a door?", "a lid opens upward, a door in front"
+    )
+    cards = ("cold_box.cost", "cold_box.defrost")
+    complaint = Complaint("cold_box", "The ice box is not cold enough, or takes too much", cards)
+    yield Section(
+        "cold_box",
+        "plugins.cold_box.section:ColdBox",
+        "Ice box",
+        "not_aboard",
+        (opening,),
+        complaints=(complaint,),
+    )
 
 
 @hookimpl

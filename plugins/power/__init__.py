@@ -2,13 +2,32 @@
 
 from collections.abc import Iterable
 
-from console.contract import Caution, Change, Estimate, FirstFact, Question, Reading, Section, hookimpl
+from console.contract import (
+    Caution,
+    Change,
+    Complaint,
+    Estimate,
+    FirstFact,
+    Question,
+    Reading,
+    Section,
+    hookimpl,
+)
 
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    amps = FirstFact("shore.inlet_current", "How many amps is the shore inlet?", "stamped on it, by the cord")
-    yield Section("power", "plugins.power.section:Power", "Shore power and batteries", first_facts=(amps,))
+    amps = FirstFact(
+        "shore.inlet_current", "How many amps is the shore inlet?", "stamped on it, by the cord"
+    )
+    trips = Complaint("shore", "The dock breaker trips", ("power.inlet",))
+    yield Section(
+        "power",
+        "plugins.power.section:Power",
+        "Shore power and batteries",
+        first_facts=(amps,),
+        complaints=(trips,),
+    )
 
 
 @hookimpl
