@@ -6,16 +6,8 @@ Wiring only; every record is declared in a module that imports nothing but the c
 from collections.abc import Iterable
 
 from console.contract import (
-    Caution,
-    Change,
-    Complaint,
-    Estimate,
-    FirstFact,
-    Question,
-    Reading,
-    Section,
-    hookimpl,
-)
+    Caution, Change, Complaint, Estimate, FirstFact, Question, Reading, Section, hookimpl,
+)  # fmt: skip
 
 _HERE = "plugins.climate"
 
@@ -26,13 +18,8 @@ def boat_sections() -> Iterable[Section]:
     cards = ("climate.keeping_up", "climate.air_drop", "raw_water.flow")
     complaint = Complaint("climate", "The air conditioner cools poorly", cards)
     yield Section(
-        "climate",
-        f"{_HERE}.section:Climate",
-        "Air conditioner",
-        "not_aboard",
-        (label,),
-        complaints=(complaint,),
-    )
+        "climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,), complaints=(complaint,),
+    )  # fmt: skip
 
 
 @hookimpl
