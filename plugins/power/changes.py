@@ -8,6 +8,7 @@ from console.contract import Alter, Change, Effect, Part
 
 _SHORE = "shore"
 _MAINS = ("mains_work", "shock_in_the_water")
+_LEAKS = ("ground_fault_trip", *_MAINS)
 _DOCK = "ABYC E-11, NEC 555 and local code"
 
 _INLET = ("power.inlet",)
@@ -53,7 +54,7 @@ DOCK_CAUSES = (
         remedy="Leave its breaker off. A qualified person measures and replaces the element, tank drained and mains "
         f"unplugged ({_DOCK}).",
         who="licensed", minutes=90, needs=(Part("heater element", "volts and watts as on its label"),),
-        proof=("heater_alone", "holds"), hazards=_MAINS,
+        proof=("heater_alone", "holds"), hazards=_LEAKS,
     ),
     Change(
         "compressor_leakage", "cause", "The air conditioner's compressor leaks to ground",
@@ -62,7 +63,7 @@ DOCK_CAUSES = (
         why="Over 4 mA round hot and neutral with the compressor running is a fault to trace.",
         remedy="Leave its breaker off. A qualified person measures the leakage with a clamp, and finds whether it is "
         f"the compressor, the pump or a wet plug ({_DOCK}).",
-        who="licensed", minutes=90, proof=("unit_alone", "holds"), hazards=_MAINS,
+        who="licensed", minutes=90, proof=("unit_alone", "holds"), hazards=_LEAKS,
     ),
     Change(
         "neutral_ground_joined", "cause", "Neutral and ground are joined on board",
@@ -72,19 +73,19 @@ DOCK_CAUSES = (
         "not look for it; a post with a ground-fault device goes at once.",
         remedy="Stay unplugged until a qualified marine electrician has found where they are joined: a household "
         f"appliance, an inverter's own relay, a wrongly wired panel ({_DOCK}).",
-        who="licensed", minutes=120, proof=("branches_off", "holds"), hazards=_MAINS,
+        who="licensed", minutes=120, proof=("branches_off", "holds"), hazards=_LEAKS,
     ),
     Change(
         "wet_cord_or_inlet", "cause", "Cord, plug or inlet is wet or burnt",
         (
             Alter("power.leakage.cord", "set", "severity"),
-            Alter("power.shore.contact_resistance", "scale", "300 % ± 150 %"),
+            Alter("power.shore.contact_resistance", "scale", "3 ± 50 %"),
         ),
         severity="150 mA ± 90 %", prior=0.13, complaint=_SHORE, odds={"storm": 4.0, "moved_berth": 1.3},
         why="Salt water bridges the pins; it goes with everything on board off, and more after rain.",
         remedy="Post breaker off, unplug at the dock end first. Dry, look for green, black or melted parts; replace "
         "cord end and inlet together if you see any. Never tape over, and never lay a live cord on the dock.",
-        minutes=30, proof=("main_off", "holds"), hazards=("inlet_overheating", *_MAINS),
+        minutes=30, proof=("main_off", "holds"), hazards=("inlet_overheating", *_LEAKS),
     ),
     Change(
         "dock_device", "cause", "The dock's own device is worn out",
@@ -93,7 +94,7 @@ DOCK_CAUSES = (
         why="A breaker or ground-fault device that has tripped often goes at a part of its rating, or by itself; "
         "on another post the same boat holds.",
         remedy="Tell the dock's office and use another post until theirs is replaced. The post is not yours to open.",
-        who="licensed", minutes=10, proof=("other_post", "holds"), hazards=_MAINS,
+        who="licensed", minutes=10, proof=("other_post", "holds"), hazards=_LEAKS,
     ),
 )  # fmt: skip
 

@@ -8,7 +8,7 @@ from console.contract import Reading
 
 _CHANCES = "plugins.power.chances"
 _SHORE = ("shore",)
-_HAZARDS = ("shock_in_the_water", "mains_work")
+_HAZARDS = ("shock_in_the_water", "ground_fault_trip", "mains_work")
 _TEST = ("trips", "holds")
 
 READINGS = (
@@ -73,8 +73,9 @@ READINGS = (
     ),
     Reading(
         "other_post", "On another post",
-        "With the dock's leave, the same boat with the same things on at another post of the same size. Everything off "
-        "before you unplug, dock end first.",
+        "With the dock's leave, the same boat with the same things on at another post of the same size that has a test "
+        "button too: one without would hold and let a leak run into the water. Everything off before you unplug, dock "
+        "end first.",
         20, "evidence", choices=_TEST, chances=f"{_CHANCES}:other_post", hazards=("inlet_overheating", *_HAZARDS),
         complaints=_SHORE,
     ),

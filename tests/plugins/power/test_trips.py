@@ -170,6 +170,20 @@ def test_mains_faults_are_for_qualified_hands_and_say_their_hazards():
         assert cause_named(key).who == "licensed"
 
 
+def test_whoever_looks_for_a_leak_is_first_told_what_its_trip_means():
+    for each in (*READINGS, *DOCK_CAUSES):
+        asked = "shore" in getattr(each, "complaints", ())
+        leaks = any("leakage" in alter.path for alter in getattr(each, "alters", ()))
+        if asked or leaks:
+            assert "ground_fault_trip" in each.hazards, each
+
+
+def test_another_post_is_tried_only_where_a_leak_would_be_seen():
+    """A post without a ground-fault device holds whatever leaks, and the water has it."""
+    (other,) = (reading for reading in READINGS if reading.name == "other_post")
+    assert "test button" in other.how
+
+
 def test_names_are_those_of_the_complaint():
     assert {cause.key for cause in DOCK_CAUSES} == {
         "overload", "start_current", "heater_leakage", "compressor_leakage", "neutral_ground_joined",
