@@ -6,7 +6,15 @@ Wiring only; every record is declared in a module that imports nothing but the c
 from collections.abc import Iterable
 
 from console.contract import (
-    Caution, Change, Complaint, Estimate, FirstFact, Question, Reading, Section, hookimpl,
+    Caution,
+    Change,
+    Complaint,
+    Estimate,
+    FirstFact,
+    Question,
+    Reading,
+    Section,
+    hookimpl,
 )  # fmt: skip
 
 _HERE = "plugins.climate"
@@ -16,10 +24,8 @@ _HERE = "plugins.climate"
 def boat_sections() -> Iterable[Section]:
     label = FirstFact("capacity", "What cooling capacity stands on the air conditioner?", "from its label")
     cards = ("climate.keeping_up", "climate.air_drop", "raw_water.flow")
-    complaint = Complaint("climate", "The air conditioner cools poorly", cards)
-    yield Section(
-        "climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,), complaints=(complaint,),
-    )  # fmt: skip
+    poorly = (Complaint("climate", "The air conditioner cools poorly", cards),)
+    yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,), complaints=poorly)  # fmt: skip
 
 
 @hookimpl
@@ -49,8 +55,7 @@ def boat_questions() -> Iterable[Question]:
     yield Question(
         "climate.keeping_up", "Can it keep the cabin cool?", f"{_HERE}.questions:can_it_keep_cool",
         needs=("climate.cabin_temperature", "climate.cooling_load", "climate.unit_capacity", "climate.run_share"),
-        about="climate", add_line="[climate]",
-        number="warmest in the cabin",
+        about="climate", add_line="[climate]", number="warmest in the cabin",
         what="how warm the cabin gets, hour by hour, against what the thermostat is set to",
     )  # fmt: skip
     yield Question(
