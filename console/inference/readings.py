@@ -52,8 +52,9 @@ def readings_for(boat: Boat, complaint: str) -> dict[str, tuple[str, Reading]]:
 
 
 def complaints_of(boat: Boat) -> tuple[str, ...]:
-    """The complaints any cause aboard belongs to, in the plugins' order."""
-    return tuple(dict.fromkeys(c.complaint for _, c in boat.registry.changes if c.kind == "cause"))
+    """The complaints any cause aboard belongs to, in the plugins' order; none of a table not aboard."""
+    named = dict.fromkeys(c.complaint for _, c in boat.registry.changes if c.kind == "cause")
+    return tuple(complaint for complaint in named if complaint not in boat.absent)
 
 
 def complaint_of(boat: Boat, names: Iterable[str]) -> str:
@@ -81,6 +82,8 @@ def take_all(
     Raises `ReadingError` with one sentence.
     """
     pairs = [(name.strip(), text.strip().strip('"').strip()) for name, text in given]
+    if complaint in boat.absent:
+        raise ReadingError(f"[{complaint}] is not aboard: the boat file has no such table to complain of")
     if complaint and complaint not in complaints_of(boat):
         raise ReadingError(
             f'there is no complaint "{shown(complaint)}"{nearest(complaint, complaints_of(boat))}'

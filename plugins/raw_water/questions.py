@@ -8,7 +8,7 @@ import numpy as np
 
 from console.contract import Answer, Reason, Urgency
 from plugins.raw_water import pictures, tables
-from plugins.raw_water.said import both_regained, does_not_add_up, nothing_to_cool, part_at, regained
+from plugins.raw_water.said import both_regained, does_not_add_up, part_at, regained
 from plugins.raw_water.words import FAULTS, WET, share_in_words
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ _DEEP_ENOUGH = 0.28
 
 def is_water_getting_through(found: Findings) -> Answer:
     """The flow against the clean flow, where the head goes, and the jobs that give back most."""
-    absent = nothing_to_cool(found) or does_not_add_up(found)
+    absent = does_not_add_up(found)
     if absent:
         return absent
     shares = found.daily("raw_water.flow_share")

@@ -1,4 +1,4 @@
-"""What both cards start from: is there a line, does the bucket add up, what would each job give."""
+"""What both cards start from: does the bucket add up, what would each job give."""
 
 from __future__ import annotations
 
@@ -10,32 +10,8 @@ from plugins.raw_water.geometry import LINE
 if TYPE_CHECKING:
     from console.contract import Array, Findings
 
-_STATED = (
-    "water",
-    "container",
-    "fill_time",
-    "fill_time_now",
-    "bore",
-    "debris_every",
-    "fouling_pace",
-    "flow_limit",
-)
-"""Facts that say there is a line, though its parts are not listed."""
-
 BEYOND_LABEL = 1.4
 """Times the pump's largest flow beyond which a bucket is doubted: a label is seldom a third short."""
-
-
-def nothing_to_cool(found: Findings) -> Answer | None:
-    """The answer for a boat with neither an air conditioner nor a stated line: there is none."""
-    stated = any(found.given(f"{item}.part") for item in found.items(LINE))
-    stated = stated or any(found.given(f"raw_water.{name}") for name in _STATED)
-    if stated or found.has("climate"):
-        return None
-    return Answer(
-        "Not aboard: no air conditioner and no raw-water line are in the boat file.", Urgency.NOT_ABOARD,
-        next="If there is one, add [climate] for the unit, or [[raw_water.line]] for its water.",
-    )  # fmt: skip
 
 
 def does_not_add_up(found: Findings) -> Answer | None:

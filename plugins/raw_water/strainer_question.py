@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from console.contract import Answer, Reason, Urgency
 from plugins.raw_water import fouling, pictures, tables
 from plugins.raw_water.questions import NOW
-from plugins.raw_water.said import does_not_add_up, nothing_to_cool, part_at, regained
+from plugins.raw_water.said import does_not_add_up, part_at, regained
 from plugins.raw_water.words import FAULTS, WET
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ _CLEAN = 0.1
 
 def when_is_strainer_due(found: Findings) -> Answer:
     """Days until growth in the basket takes the flow to the owner's limit, as a range."""
-    absent = nothing_to_cool(found) or does_not_add_up(found)
+    absent = does_not_add_up(found)
     if absent:
         return absent
     if float(found.daily("raw_water.clean_flow")[0]) <= 0:

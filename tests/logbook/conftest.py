@@ -12,7 +12,7 @@ from console.logbook import Entry, Logbook
 from console.logbook.catalogue import Catalogue, catalogue_of
 from console.registry import Registry, discover
 
-BOAT = 'format = 1\n[boat]\nname = "Samphire"\n[site]\ntimezone = "America/New_York"\n[cold_box]\n'
+BOAT = 'format = 1\n[boat]\nname = "Samphire"\n[site]\ntimezone = "America/New_York"\n[raw_water]\n[cold_box]\n'
 
 
 @pytest.fixture(scope="session")

@@ -182,12 +182,6 @@ def test_every_hazard_that_is_named_is_declared(registry: Registry) -> None:
     assert registry.cautions["wet_mains_pump"].rank == 0
 
 
-def test_a_boat_with_neither_unit_nor_line_is_not_told_about_its_water(run: Runner) -> None:
-    for answer in (flow_card(run("")), strainer_card(run(""))):
-        assert answer.urgency is Urgency.NOT_ABOARD
-        assert "[[raw_water.line]]" in answer.next
-
-
 def test_the_hazards_before_the_step_are_those_of_the_step(run: Runner) -> None:
     soon = strainer_card(run("", 0, CLEAN | {f"{LINE}.strainer.blocked": "80 %"}))
     assert "due in about" in soon.verdict
