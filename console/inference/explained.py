@@ -32,6 +32,7 @@ class Part:
     style: str
     raw: float
     made_of: tuple[tuple[str, str, float], ...]
+    rate: bool = False
 
 
 def explain(model: LogModel, changed: LogPosterior, p_same: float) -> tuple[Part, ...]:
@@ -96,7 +97,7 @@ def _part(model: LogModel, name: str, made: dict[str, float], p_same: float) -> 
     rows.sort(key=lambda row: -abs(row[2]))
     given = model.day.meanings[reading.predicts]
     unit, style = (given.unit, given.style) if rate else (reading.unit, reading.style)
-    return Part(name, reading.title, unit, style, raw, tuple(rows))
+    return Part(name, reading.title, unit, style, raw, tuple(rows), style.endswith("_per_day"))
 
 
 def _daily(model: LogModel, latents: dict[str, Array], moved: set[str]) -> dict[str, float]:

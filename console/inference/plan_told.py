@@ -70,6 +70,12 @@ def _often(share: float) -> str:
     )  # fmt: skip
 
 
+def steps_of(made: Plan) -> list[str]:
+    """What to do and to log, one sentence each."""
+    rows = [f"First: {each.title.lower()}. {each.how}" for each in made.first]
+    return rows + [f"{each.reading.title}, {each.when}." for each in made.asked]
+
+
 def plan_text(boat: Boat, made: Plan) -> str:
     """The prescription for reading."""
     lines = [f"{shown(boat.name, 60)}: {made.title.lower()}. {head_of(made)}"]

@@ -113,15 +113,8 @@ def verdict_text(boat: Boat, made: Verdict, system: System) -> str:
     lines = [f"{shown(boat.name, 60)}: {sentence_of(made)}", ""]
     lines += [f"  {row}" for row in why_of(made)]
     lines.append(f"  Next: {next_of(made)}")
-    for part in made.parts:
-        style = style_of(part.unit, part.style)
-        if not np.isfinite(part.raw):
-            continue
-        lines += [
-            "",
-            f"{part.title}: {_signed(part.raw, style, system)} a day after against before, made of",
-        ]
-        lines += [f"  {_signed(value, style, system):>16}  {title}" for _, title, value in part.made_of]
+    for title, rows in parts_text(made, system):
+        lines += ["", title, *(f"  {row}" for row in rows)]
     for heading, rows in (
         ("Mind", made.flags), ("Not weighed", made.left_out),
         ("Not in the log, and would sharpen this", tuple(n.replace("_", " ") for n in made.missing)),
@@ -130,6 +123,21 @@ def verdict_text(boat: Boat, made: Verdict, system: System) -> str:
             lines += ["", heading, *(f"  - {shown(row, 300)}" for row in rows)]
     lines += [f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell]
     return "\n".join(lines)
+
+
+def parts_text(made: Verdict, system: System) -> list[tuple[str, list[str]]]:
+    """What the raw change of each reading is made of: a heading, and a row for each part."""
+    found: list[tuple[str, list[str]]] = []
+    for part in made.parts:
+        style = style_of(part.unit, part.style)
+        if not np.isfinite(part.raw):
+            continue
+        what = "a day, after against before" if part.rate else "after against before"
+        head = f"{part.title}: {_signed(part.raw, style, system)} {what}, made of"
+        found.append(
+            (head, [f"{_signed(value, style, system):>12}  {title}" for _, title, value in part.made_of])
+        )
+    return found
 
 
 def _signed(value: float, style: str, system: System) -> str:

@@ -13,12 +13,15 @@ from console.contract import Reading
 from console.engine.draws import Z90
 from console.inference.errors import Errors, Spread, errors_of
 from console.inference.forward import instrument
-from console.inference.likelihood import log_number
+from console.inference.likelihood import BROAD, SCALE, WRONG, log_t4
 from console.inference.logged import Evidence
 
 Array = NDArray[np.float64]
 
 TINY = 1e-12
+SELDOM = 0.01
+"""Share of readings that are plain wrong where what usually goes wrong is already in the error that a
+period shares (common practice, no source); of others `WRONG`."""
 MODEL_ALWAYS = math.sqrt(0.5)
 """Of what the model may be out in a reading of one day: the share that is the same every day (and as
 much that is not). Over a jug's many days the days' own part is nothing against the boat's."""
@@ -56,6 +59,7 @@ class Shown:
             errors[e.reading.name].own.relative and e.entry.error is None and e.value > TINY
             for e in self.evidence
         ], dtype=bool)  # fmt: skip
+        self.wrong = np.array([SELDOM if self.period(e.reading).size else WRONG for e in self.evidence])
         self._logs = np.log(self.values[self.relative])
         shape = (len(self.names), len(self.evidence))
         self._shared, self._period = (np.zeros(shape), np.zeros(shape)), (np.zeros(shape), np.zeros(shape))
@@ -136,4 +140,7 @@ class Shown:
         if self.relative.any():
             part = np.log(np.maximum(shown[:, self.relative], TINY))
             off[:, self.relative] = (self._logs - part) * self.values[self.relative]
-        return np.asarray(log_number(off / self.scatters).sum(axis=1))
+        off = off / self.scatters
+        good = np.log((1.0 - self.wrong) / SCALE) + log_t4(off / SCALE)
+        bad = np.log(self.wrong / BROAD) + log_t4(off / BROAD)
+        return np.asarray(np.logaddexp(good, bad).sum(axis=1))
