@@ -4,7 +4,7 @@ Only click and the standard library are imported here, so that opening the conso
 once; each command imports what it runs.
 """
 
-from console.commands import about, diagnosing, fitting, log, model, reporting, verdict, work
+from console.commands import about, diagnosing, fitting, log, model, reporting, season, verdict, work
 from console.commands.base import cli, guarded_main, main
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "main",
     "model",
     "reporting",
+    "season",
     "verdict",
     "work",
 ]
