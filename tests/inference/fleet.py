@@ -37,13 +37,14 @@ SUBSYSTEM = {
 }  # fmt: skip
 
 FREQUENCY = {
-    "clogged_strainer": 24, "fouled_intake": 9, "seacock_part_shut": 4, "kinked_hose": 5, "suction_air_leak": 3,
-    "air_lock": 6, "worn_pump": 6, "dead_pump": 5, "intermittent_pump": 2, "scaled_condenser": 9,
-    "blocked_air_filter": 8, "iced_evaporator": 4, "restricted_duct": 3, "air_ingress": 5,
-    "supply_short_circuit": 2, "thermostat_location": 2, "low_refrigerant": 4, "overcharge": 1,
-    "low_voltage": 4, "undersized": 5, "nothing_wrong": 6,
+    "clogged_strainer": 29, "fouled_intake": 8, "seacock_part_shut": 3, "kinked_hose": 5, "suction_air_leak": 2,
+    "air_lock": 5, "worn_pump": 4, "dead_pump": 3.5, "intermittent_pump": 1.5, "scaled_condenser": 10,
+    "blocked_air_filter": 7, "iced_evaporator": 4, "restricted_duct": 2, "air_ingress": 4.5,
+    "supply_short_circuit": 1.5, "thermostat_location": 1.5, "low_refrigerant": 4, "overcharge": 0.5,
+    "low_voltage": 4, "undersized": 5, "nothing_wrong": 5,
 }  # fmt: skip
-"""Of a hundred calls or so: the simulator's own."""
+"""Of a hundred calls: shares a service firm's list suggests (strainer 30, hull side 15, air lock and pump 13,
+scale 10, filter and ice 12, ingress and load 10, electrical 4, refrigerant 4), split by the simulator."""
 
 OWNERS_FILES = (
     """
@@ -280,7 +281,38 @@ def _handle(look):
     return _mix(np.stack([0.88 * (1 - shut), shut, 0.12 + 0.1 * shut], axis=1))
 
 
+def _trip(look):
+    high = np.clip(look.figures["climate.trip.high_pressure"], 0, 1)
+    near = np.clip(1 - look.figures["climate.high_pressure_margin"] / 4.0, 0, 1)
+    high = np.maximum(high, 0.9 * near)
+    low = np.clip(look.figures["climate.trip.low_pressure"] * 1.5, 0, 1) * (1 - high)
+    volts = np.clip(look.figures["climate.trip.voltage"], 0, 1)
+    ice = 0.3 * np.clip((look.figures["climate.frost_share"] - 0.5) / 0.3, 0, 1) * (1 - high)
+    none = (1 - high) * (1 - low) * (1 - volts) * (1 - ice)
+    return _mix(np.stack([none, 0.8 * high, 0.8 * low, 0.8 * volts, 0.8 * ice, 0.2 * (1 - none)], axis=1))
+
+
+def _runs(look):
+    always = np.clip((look.figures["climate.load_share"] - 0.85) / 0.2, 0, 1)
+    short = np.clip((look.figures["climate.starts_per_hour"] - 4.5) / 3.0, 0, 1)
+    return _mix(np.stack([always * (1 - short), (1 - always) * (1 - short), short], axis=1))
+
+
+def _worst(look):
+    gives = np.maximum(look.figures["climate.unit_capacity"], 100.0)
+    noon, evening, night = (
+        np.clip((look.figures[f"climate.load_{part}"] / gives - 0.88) / 0.2, 0, 1)
+        for part in ("afternoon", "evening", "night")
+    )
+    return _mix(
+        np.stack(
+            [0.1 + night, 0.3 + noon * (1 - night), np.full_like(noon, 0.04), 0.08 + 0.3 * evening], axis=1
+        )
+    )
+
+
 CHOICES = {
+    "trip": _trip, "runs": _runs, "worst_time": _worst,
     "strainer": _strainer, "overboard_stream": _stream, "airflow": _airflow, "evaporator_frost": _frost,
     "hose_look": _hoses, "intake_gush": _gush, "pump_sound": _sound, "bubbles": _bubbles, "seacock": _handle,
 }  # fmt: skip
@@ -290,6 +322,13 @@ _INPUTS = {
     "pump.suction_air": "raw_water.line.pump.suction_air", "pump.wear": "raw_water.line.pump.wear",
     "pump.air": "raw_water.line.pump.air", "climate.duct_restriction": "climate.duct_restriction",
 }  # fmt: skip
+
+SEEN = (
+    "airflow_share", "frost_share", "trip.high_pressure", "trip.low_pressure", "trip.voltage",
+    "high_pressure_margin", "load_share", "starts_per_hour", "unit_capacity", "load_afternoon", "load_evening",
+    "load_night",
+)  # fmt: skip
+"""Figures the looks of the simulated owners go by."""
 
 NUMBERS = {
     # shared bias, own scatter and shape: "C" degrees, "%" of the value
@@ -308,9 +347,9 @@ BESIDE = {
     "unit_current": ("supply_voltage", "seawater_in"), "condensate_rate": ("return_air", "return_humidity"),
 }  # fmt: skip
 TAKEN = {
-    "fill_time": 5, "seawater_out": 4, "supply_air": 5, "unit_current": 3, "strainer": 5, "overboard_stream": 4,
-    "airflow": 4, "panel_air": 1.5, "evaporator_frost": 1.5, "hose_look": 1.5, "pump_sound": 2, "bubbles": 1,
-    "seacock": 1.5, "intake_gush": 1, "condensate_rate": 1,
+    "fill_time": 8, "supply_air": 7, "seawater_out": 5, "strainer": 6, "overboard_stream": 5, "airflow": 5,
+    "trip": 5, "unit_current": 4, "runs": 3, "worst_time": 3, "pump_sound": 2, "seacock": 1.5, "hose_look": 1.5,
+    "evaporator_frost": 1.5, "panel_air": 1.5, "intake_gush": 1, "bubbles": 1, "condensate_rate": 1,
 }  # fmt: skip
 """How often each piece of evidence is taken; what it is read against comes beside it."""
 
@@ -468,7 +507,7 @@ class Fleet:
                     wanted.add(reading.expects)
             elif reading.predicts:
                 wanted.add(reading.predicts)
-        wanted |= {"raw_water.flow_share", "climate.airflow_share", "climate.frost_share"}
+        wanted |= {f"climate.{name}" for name in SEEN} | {"raw_water.flow_share"}
         wanted |= {change.weighed_by for _, change in self.changes.values() if change.weighed_by}
         count = self.rows
         rows = np.concatenate([[0], np.tile(np.arange(1, count + 1), len(keys))])

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from console.inference import Consultation
+from console.inference.consultation import DRAWS
 from tests.inference.fleet import FREQUENCY, OWNERS_FILES, SUBSYSTEM, Case, Fleet, owners_boat
 
 BOATS = 500
@@ -75,20 +76,19 @@ def shares(boats: int, kinds: int, causes: list[str]) -> dict[tuple[int, str], i
 
 
 def recover(
-    boats: int = BOATS, salt: str = "", rows: int = 700, told=None, draws: int | None = None
-) -> Recovery:
-    """Simulate, diagnose, and judge."""
+    boats: int = BOATS, salt: str = "", rows: int = 400, told=None, draws: int = DRAWS,
+    kinds: int = len(OWNERS_FILES),
+) -> Recovery:  # fmt: skip
+    """Simulate, diagnose, and judge. ``rows`` are the simulator's own draws of each cause."""
     console, optimum = Score("console"), Score("the simulator itself")
     cases, verdicts, challenged = [], [], 0
-    for kind in range(len(OWNERS_FILES)):
+    for kind in range(kinds):
         fleet = Fleet(kind, rows, salt)
         boat = owners_boat(kind)
-        wanted = shares(boats, len(OWNERS_FILES), list(fleet.changes))
+        wanted = shares(boats, kinds, list(fleet.changes))
         for cause in fleet.changes:
             for case in fleet.cases(cause, wanted[kind, cause]) if wanted[kind, cause] else []:
-                consultation = Consultation(
-                    boat, "climate", case.typed, **({"draws": draws} if draws else {})
-                )
+                consultation = Consultation(boat, "climate", case.typed, draws=draws)
                 found = consultation.settle()
                 chances = {k: p for k, (p, _) in found.presence.items() if k in fleet.changes}
                 console.judge(cause, chances)
