@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from console.boatfile import Boat
     from console.engine.gains import Weighed
     from console.engine.outcome import Card, Outcome
+    from console.noted_jobs import Field
     from console.quantities import System
 
 
@@ -54,6 +55,8 @@ class Answers:
     fine: Outcome | None = None
     helps: dict[str, Weighed] = field(default_factory=dict)
     """What the changes of a question would give, once that was asked for."""
+    weighed: Weighed | None = None
+    """What every change would give, over all questions, once that was asked for."""
 
     @property
     def best(self) -> Outcome | None:
@@ -133,6 +136,22 @@ class Desk:
         chosen = [each for each in of_kind(self.boat, "action") if key_of(*each) in keys]
         return self._put("", with_changes(self.boat, chosen, system), "tried")
 
+    def note_job(self, key: str, name: str, field: Field, typed: str) -> bool:
+        """Note what a job costs or when it is due; nothing typed takes the note away.
+
+        Raises `BoatFileError` with one sentence, and nothing has changed then.
+        """
+        from console.noted_jobs import LIST, with_note
+
+        weighed = self.now.weighed
+        done = self._put(LIST, with_note(self.boat, key, name, field, typed), "noted")
+        self.now.weighed = weighed  # a note changes no number
+        return done
+
+    def begin(self, boat: Boat, path: str) -> bool:
+        """Put another boat on the desk, as an edit of the input at ``path``."""
+        return self._put(path, boat, "answered")
+
     def _put(self, path: str, boat: Boat, said: str) -> bool:
         if _same(boat, self.boat):
             return False
@@ -183,6 +202,13 @@ class Desk:
         if boat is not self.boat:
             return False
         self.now.helps[question] = weighed
+        return True
+
+    def note_weighed(self, boat: Boat, weighed: Weighed) -> bool:
+        """Take what every change gives; False when that is of another boat."""
+        if boat is not self.boat:
+            return False
+        self.now.weighed = weighed
         return True
 
     def forget_before(self) -> None:

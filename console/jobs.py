@@ -98,7 +98,7 @@ class WorkList:
         )
 
     def job(self, key: str) -> Job | None:
-        """The job of this key."""
+        """The listed job of this key."""
         return next((job for _, jobs in self.parts for job in jobs if job.key == key), None)
 
 
@@ -141,6 +141,15 @@ def arranged(boat: Boat, known: Outcome, weighed: Weighed, by: Rank = "time") ->
         known.warnings,
         tuple(dict.fromkeys([*known.unwell, *weighed.unwell])),
     )
+
+
+def job_of(boat: Boat, known: Outcome, weighed: Weighed, key: str) -> Job | None:
+    """One job by its key, be it on the list or below it; None when it gives nothing here."""
+    gain = next((gain for gain in weighed.gains if gain.keys == (key,)), None)
+    if gain is None:
+        return None
+    cards = {card.question.key: card for card in known.cards}
+    return _job(gain, cards, {each.key: each for each in noted(boat) if each.key})
 
 
 def _job(gain: Gain, cards: dict[str, Card], own: dict[str, Noted]) -> Job:

@@ -96,8 +96,22 @@ def sheet_of(boat: Boat, change: Change, system: System, also: tuple[str, ...] =
         change.key, change.title, change.who, change.where, change.minutes,
         tuple((part.count, part.name, sized(boat, part.size, system)) for part in change.needs),
         cautions_for(boat.registry.cautions, change.hazards),
-        tuple(step.strip() for step in _SENTENCE.split(change.remedy) if step.strip()),
+        tuple(step.strip() for step in _SENTENCE.split(_remedy(boat, change)) if step.strip()),
         words, how, reads, change.cost, also,
+    )  # fmt: skip
+
+
+def _remedy(boat: Boat, change: Change) -> str:
+    """How it is done: its own words, else those of the fault that the same inputs stand for."""
+    if change.remedy or change.kind != "action":
+        return change.remedy
+    mine = {alter.path for alter in change.alters}
+    return next(
+        (
+            each.remedy for _, each in boat.registry.changes
+            if each.kind == "cause" and each.remedy and mine & {alter.path for alter in each.alters}
+        ),
+        "",
     )  # fmt: skip
 
 

@@ -58,6 +58,8 @@ class ConsoleApp(Doors):
         Binding("t", "next_theme", "Theme"),
         Binding("question_mark,f1", "help", "Help", key_display="?"),
         Binding("l", "log", "The log", show=False),
+        Binding("v", "verdict", "Did the repair help?", show=False),
+        Binding("w", "work", "Work list", show=False),
         Binding("ctrl+s", "save", "Save", show=False),
         Binding("ctrl+q", "quit", "Leave", show=False, priority=True),
     ]
@@ -244,7 +246,7 @@ class ConsoleApp(Doors):
     def _worked(self, message: Worked) -> None:
         if self._current(message) and self.desk is not None:
             message.keep(self.desk)
-            self.doing = ""
+            self.doing = "" if message.last else self.doing
             self.tell()
 
     @on(Progress)

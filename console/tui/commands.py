@@ -23,6 +23,8 @@ class ConsoleCommands(Provider):
             yield safe(question.title), "open this question", partial(app.show_card, question.key)
         yield "The boat", "every input, to look at and to edit", app.show_boat
         yield "The log", "write readings and events down, and see them over their days", app.show_log
+        yield "The work list", "what to do next, by what it gives, and what is due", app.show_work
+        yield "Did the repair help?", "the log before and after it, weighed", app.show_verdict
         yield "Save the boat", "to its file; asks where when it has none", app.save
         yield "Undo the last edit", "Ctrl+Z on the boat screen", app.step_back
         yield "Redo", "Ctrl+Y on the boat screen", app.step_forth

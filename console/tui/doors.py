@@ -47,6 +47,30 @@ class Doors(Troubled):
         if not isinstance(self.screen, LogScreen):
             self.push_screen(LogScreen(name))
 
+    def action_work(self) -> None:
+        self.show_work()
+
+    def show_work(self) -> None:
+        """The work list."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.work import WorkScreen
+
+        if not isinstance(self.screen, WorkScreen):
+            self.push_screen(WorkScreen())
+
+    def action_verdict(self) -> None:
+        self.show_verdict()
+
+    def show_verdict(self) -> None:
+        """Whether the last repair helped."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.verdict import VerdictScreen
+
+        if not isinstance(self.screen, VerdictScreen):
+            self.push_screen(VerdictScreen())
+
     def show_card(self, key: str) -> None:
         """Open one question's card."""
         from console.tui.screens.card import CardScreen

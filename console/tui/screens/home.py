@@ -30,6 +30,7 @@ class HomeScreen(DeskScreen):
         Binding("end", "edge(-1)", "Last", show=False),
         Binding("b", "app.boat", "The boat"),
         Binding("l", "app.log", "The log"),
+        Binding("w", "app.work", "Work list"),
         Binding("r", "read_again", "Read again", show=False),
         Binding("d", "demo", "Demo boat", show=False),
         Binding("q", "app.quit", "Leave"),
