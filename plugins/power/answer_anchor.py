@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from console.contract import Answer, Curve, Findings, Reason, Series, Urgency
 from plugins.power.answer_paths import path_lists, unsteady
-from plugins.power.bank import peukert_seconds
+from plugins.power.bank import nominal_voltage, peukert_seconds
 from plugins.power.phrases import clock, load_names, no_number, often, percentiles, share_true, step_hours
 from plugins.power.solar import sunset_step
 from plugins.power.tables import INVERTER_EFFICIENCY, SWING, WORKING_VOLTS
@@ -211,7 +211,7 @@ def _air_conditioner(found: Findings, floor: Array) -> list[Reason]:
     if on_it or not found.has("climate.unit_power"):
         return []
     chemistry = found.text("power.bank.chemistry", "lead")
-    volts = WORKING_VOLTS[chemistry] * found.number("power.bank.voltage")[0] / 12.0
+    volts = WORKING_VOLTS[chemistry] * nominal_voltage(found.number("power.bank.voltage")[0]) / 12.0
     efficiency = found.number("power.inverter.efficiency", INVERTER_EFFICIENCY)[0]
     share = found.hourly("climate.run_share")[0]
     amps = np.broadcast_to(found.hourly("climate.unit_power")[0] / efficiency / volts, share.shape)
@@ -239,7 +239,8 @@ def _swing(found: Findings) -> list[Reason]:
     low, high = (float(found.daily(f"power.bank_current_{end}")[0]) for end in ("low", "high"))
     if max(low, high) < 1.0:
         return []
-    volts = [found.say(end * found.number("power.bank.voltage")[0] / 12.0, "voltage") for end in SWING]
+    nominal = float(nominal_voltage(found.number("power.bank.voltage")[0]))
+    volts = [found.say(end * nominal / 12.0, "voltage") for end in SWING]
     return [
         Reason(
             f"From {volts[0]}, well used, to {volts[1]}, absorbing, the most at once goes from {found.say(low, 'current')} to "
@@ -249,6 +250,13 @@ def _swing(found: Findings) -> list[Reason]:
 
 
 # --- what to do, and the picture --------------------------------------------------------------
+
+
+_LESS = {
+    "ice_box": "It keeps food, so no fewer hours: its own card says what it loses; and charge before dark.",
+    "always_on": "Find which of it may be off at night, never an alarm; and charge before dark.",
+    "inverter_idle": "Off at its own switch when nothing hangs on it; and charge before dark.",
+}
 
 
 def _next(found: Findings, urgency: Urgency) -> str:
@@ -262,7 +270,8 @@ def _next(found: Findings, urgency: Urgency) -> str:
         return "State what runs on the bank."
     key = largest[0].rsplit(".", 1)[-1]
     name = load_names(found).get(key, key)
-    return f"Start with the largest: {name}, {found.say(largest[1], 'amp_hours_per_day')}. Fewer hours, or charge before dark."
+    way = _LESS.get(key, "Fewer hours, or charge before dark.")
+    return f"Start with the largest: {name}, {found.say(largest[1], 'amp_hours_per_day')}. {way}"
 
 
 def _pictures(found: Findings, floor: Array) -> tuple[Curve, ...]:

@@ -50,9 +50,7 @@ def answer(found: Findings) -> Answer:
         urgency,
         figure="power.fill_time",
         reasons=(
-            Reason(
-                "From the stated charge of the evening before; the last tenth of a lead bank takes most of the time."
-            ),
+            _from(found),
             *_box(found, leave),
             *_together(found),
         ),
@@ -139,6 +137,13 @@ def clashes(found: Findings, heaters: set[str]) -> bool:
     names = load_names(found)
     pairs = clashing_pairs(found, inlet_of(found))
     return any("air_conditioner" in pair and {names.get(key) for key in pair} & heaters for pair in pairs)
+
+
+def _from(found: Findings) -> Reason:
+    state = found.say_range(found.number("power.anchor.state_now"), "percent")
+    slow = "; the last tenth of a lead bank takes most of the time"
+    lead = found.text("power.bank.chemistry", "lead") == "lead"
+    return Reason(f"From a charge of {state} the evening before{slow if lead else ''}.")
 
 
 def _box(found: Findings, leave: float) -> list[Reason]:

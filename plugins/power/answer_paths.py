@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from console.contract import Findings, Listing, ListRow, Picture, Reason, Urgency
+from plugins.power.bank import nominal_voltage
 from plugins.power.phrases import load_names
 from plugins.power.tables import EFFICACY, SWING
 
@@ -20,7 +21,7 @@ WAY_NAMES = {
 def unsteady(found: Findings) -> list[Reason]:
     """What wants a steady supply and hangs straight on the bank."""
     said = []
-    volts = found.number("power.bank.voltage", 12.0)[0] / 12.0
+    volts = float(nominal_voltage(found.number("power.bank.voltage", 12.0)[0])) / 12.0
     for path in found.items("power.load"):
         direct = (
             found.text(f"{path}.where", "shore") == "bank"

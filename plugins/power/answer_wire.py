@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from console.contract import Answer, Bar, Bars, Findings, Listing, ListRow, Reason, Urgency
+from plugins.power.bank import nominal_voltage
 from plugins.power.circuits import CRITICAL_DROP, LARGEST, PRACTICE_DROP
 from plugins.power.phrases import percentiles, share_true
 from plugins.power.wire import smallest_gauge, smallest_metric
@@ -60,7 +61,9 @@ def answer(found: Findings) -> Answer:
     reasons = [Reason(run.text, float(min(run.drop[0] / run.allowed, 1.0))) for run in runs]
     verdict, step, urgency = worst.verdict, worst.next, _urgency(worst)
     if worst.rank >= 5:
-        count = "The listed run is" if len(runs) == 1 else f"All {len(runs)} listed runs are"
+        count = {1: "The listed run is", 2: "Both listed runs are"}.get(
+            len(runs), f"All {len(runs)} listed runs are"
+        )
         tail = "" if all(run.heat_known for run in runs) else " (drop only, heat not checked)"
         verdict = f"{count} big enough for the drop that is practice{tail}."
     reasons.append(Reason(_FUSE))
@@ -129,7 +132,9 @@ def _check(found: Findings, path: str) -> Checked:
     amps, gauge = found.number(f"{path}.current")[0], found.say(found.number(f"{path}.gauge")[0], "wire")
     said = found.say(allowed, "percent")
     lost = found.say_range(drop, "percent")
-    text = f"{name}, {gauge}: loses {lost} with the bank low, {said} allowed; {found.say(volts[0], 'voltage')} at its end"
+    measured = found.given(f"{path}.length")
+    taken = f"{found.say(found.number(f'{path}.length')[0], 'length')} taken for its length"
+    text = f"{name}, {gauge}{'' if measured else f', {taken}'}: loses {lost} with the bank low, {said} allowed; {found.say(volts[0], 'voltage')} at its end"
     limited = found.has(f"power.circuit_limit.{key}")
     limit = float(found.daily(f"power.circuit_limit.{key}")[0]) if limited else np.inf
     by_table = found.text(f"{path}.insulation", "unknown") != "unknown"
@@ -142,6 +147,12 @@ def _check(found: Findings, path: str) -> Checked:
     )
 
     def made(rank: int, verdict: str = "", step: str = "") -> Checked:
+        if not measured and rank in (1, 2, 3):
+            # What fails by a length that is only taken is to be measured before it is bought for.
+            verdict, step = (
+                f"{verdict[:-1]} ({taken}).",
+                f"Measure its run one way, as the wire lies, and state it. {step}",
+            )
         return Checked(key, name, drop, allowed, rank, verdict, step, text, limited, cells)
 
     if amps > limit:
@@ -159,7 +170,7 @@ def _check(found: Findings, path: str) -> Checked:
         )
     needed = found.number(f"{path}.least_voltage", 0.0)[0]
     if needed > 0 and volts[0] < needed:
-        bank_low = volts[0] + drop[0] * found.number("power.bank.voltage", 12.0)[0]
+        bank_low = volts[0] + drop[0] * nominal_voltage(found.number("power.bank.voltage", 12.0)[0])
         size = (
             "; no wire cures it, for the bank itself falls below that."
             if bank_low <= needed
@@ -188,12 +199,13 @@ def _check(found: Findings, path: str) -> Checked:
         return made(
             3,
             f"{name} is at the edge: it loses {lost} on {gauge}, where {said} is the practice.",
-            f"When it is next replaced, {_size(found, key, by_table)} has room for warm wire and a tired end.",
+            f"When it is next replaced, {_size(found, key, by_table)} has room for warm wire and a tired end"
+            f"{'' if by_table else _CARRY}.",
         )
-    if not found.given(f"{path}.length"):
+    if not measured:
         return made(
             4,
-            f"{name} has no length: with {found.say(found.number(f'{path}.length')[0], 'length')} taken for it the drop would pass.",
+            f"{name} has no length: with {taken} the drop would pass.",
             "Measure its run one way, as the wire lies, and state it.",
         )
     return made(5, "", "Check every positive has a fuse near the battery that protects its wire.")

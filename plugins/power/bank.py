@@ -45,6 +45,16 @@ def peukert_current(
     return np.asarray(amps * np.maximum(rate, 1.0) ** (np.asarray(exponent, dtype=float) - 1.0))
 
 
+def nominal_voltage(stated: ArrayLike) -> Array:
+    """The nominal volts (6, 12, 24, 36, 48) of a bank stated by its label or by a meter.
+
+    Lithium is labelled 12.8 or 25.6 V, and a meter reads 11.8 to 14.4 V on a 12 V bank: all are the
+    nearest dozen, for every table here is of a 12 V bank.
+    """
+    volts = np.asarray(stated, dtype=float)
+    return np.asarray(np.where(volts < 9.0, 6.0, 12.0 * np.maximum(np.round(volts / 12.0), 1.0)))
+
+
 def rest_voltage(state: ArrayLike, chemistry: str, nominal: ArrayLike = 12.0) -> Array:
     """Rest voltage (V) by state of charge 0..1: the tables of `tables`, linear between, at 25 °C.
 

@@ -16,9 +16,9 @@ Figures = Mapping[str, Array]
 
 CRITICAL_DROP = 0.03
 PRACTICE_DROP = 0.10
+"""Share of the nominal volts that may be lost: what must not fail, and the rest (ABYC E-11)."""
 LARGEST = 1e-2
 """m²: a size nobody sells stands for one that several conductors must share."""
-"""Share of the nominal volts that may be lost: what must not fail, and the rest (ABYC E-11)."""
 
 
 def drops(run: Run) -> Figures:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from console.contract import Run
 from plugins.power import loads
+from plugins.power.bank import nominal_voltage
 from plugins.power.paths import input_power, path_of, way_of
 from plugins.power.tables import (
     APPLIANCE_CHARGER_EFFICIENCY,
@@ -102,7 +103,7 @@ def spans_both_legs(run: Run) -> bool:
 
 def bank_nominal(run: Run) -> Array:
     """Nominal volts of the bank, 12 V when none is aboard."""
-    return run.number("power.bank.voltage", 12.0)
+    return nominal_voltage(run.number("power.bank.voltage", 12.0))
 
 
 def bank_chemistry(run: Run) -> str:

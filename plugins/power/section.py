@@ -178,7 +178,7 @@ class Bank(Table):
     )
     voltage: Quantity = quantity(
         "voltage", "12 V", hard=("6 V", "60 V"), usual=("12 V", "48 V"),
-        help="Nominal voltage of the bank: 12 or 24 V.",
+        help="Nominal voltage of the bank: 12 or 24 V (lithium labelled 12.8 or 25.6 V counts as those).",
     )  # fmt: skip
     health: Quantity = quantity(
         "share", "85 % ± 13 %", hard=("5 %", "100 %"),

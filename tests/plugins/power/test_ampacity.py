@@ -156,3 +156,13 @@ def test_fuses_are_left_to_the_named_standard(day):
     said = " ".join(reason.text for reason in card.reasons)
     assert "Fuses are not sized here" in said
     assert "ABYC E-11 or ISO 13297" in said
+
+
+def test_a_run_that_fails_by_a_length_that_is_only_taken_is_measured_before_wire_is_bought(day):
+    thin = '[[power.circuit]]\nname = "feed"\ncurrent = "8 A"\ngauge = "18 AWG"\ncritical = true\n'
+    card = answer_wire.answer(found(day(thin)))
+    assert "20 ft taken for its length" in card.verdict
+    assert card.next.startswith("Measure its run one way")
+    known = answer_wire.answer(found(day(thin + 'length = "20 ft"\n')))
+    assert "taken for" not in known.verdict
+    assert known.next.startswith("Fit ")

@@ -483,3 +483,10 @@ def test_no_wire_is_said_to_cure_what_the_bank_itself_lacks(day):
     card = answer_wire.answer(found(day(SOLENOID.format("11.6 V"))))
     assert "no wire cures it" in card.next
     assert "AWG" not in card.next
+
+
+def test_the_ice_box_is_never_asked_to_run_fewer_hours(day):
+    ran = day(QUIET + '[power.bank]\ncapacity = "100 A*h"\n', ice_box(running=10.0, mean=6.0))
+    said = answer_anchor.answer(found(ran)).next
+    assert "ice box" in said
+    assert "no fewer hours" in said

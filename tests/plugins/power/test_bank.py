@@ -214,3 +214,16 @@ def test_a_trickle_is_not_credited_with_more_than_the_label(day):
     assert hours == pytest.approx(100 / 0.8, rel=1e-6)
     tiny = day(text + FAN.format("0.5 W")).daily("power.bank_hours")[0] / 3600
     assert tiny == pytest.approx(100 / 0.04, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("stated", "nominal"), [(6, 6), (11.8, 12), (12.8, 12), (14.4, 12), (25.6, 24), (28.8, 24), (51.2, 48)]
+)
+def test_a_label_s_or_a_meter_s_volts_are_those_of_the_bank(stated, nominal):
+    assert float(bank.nominal_voltage(stated)) == nominal
+
+
+def test_a_lithium_bank_labelled_12_8_volts_is_a_12_volt_one(day):
+    text = QUIET + '[power.bank]\nchemistry = "lithium"\nvoltage = "{} V"\n' + FAN.format("60 W")
+    one, other = (day(text.format(volts)).figures["power.dc_amp_hours_per_day"] for volts in ("12", "12.8"))
+    np.testing.assert_array_equal(one, other)

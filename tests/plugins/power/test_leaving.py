@@ -281,3 +281,9 @@ def test_what_it_takes_is_its_amps_for_its_hours_at_a_light_load(day):
 def test_a_hard_load_costs_more_than_its_amp_hours(day):
     ran = day(BANK + '[power.ask]\npower = "1000 W ± 0 W"\nhours = "1 h ± 0 h"\n')
     assert ran.daily("power.ask_charge")[0] / 3600 > 1.3 * 1000 / 12.5
+
+
+@pytest.mark.parametrize(("chemistry", "slow"), [("lead", True), ("lithium", False)])
+def test_only_lead_is_said_to_have_a_slow_last_tenth(day, chemistry, slow):
+    ran = day(QUIET + f'[power.shore]\n[power.bank]\nchemistry = "{chemistry}"\n')
+    assert ("last tenth" in texts(answer_casting_off.answer(found(ran)))) is slow
