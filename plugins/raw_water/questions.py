@@ -8,7 +8,7 @@ import numpy as np
 
 from console.contract import Answer, Reason, Urgency
 from plugins.raw_water import pictures, tables
-from plugins.raw_water.said import both_regained, does_not_add_up, part_at, regained
+from plugins.raw_water.said import both_regained, does_not_add_up, part_at, regained, search
 from plugins.raw_water.words import FAULTS, WET, share_in_words
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def is_water_getting_through(found: Findings) -> Answer:
     short = _is_below(shares, PLAN)
     urgency = Urgency.ACT if _is_below(shares, NOW) else Urgency.WATCH if short else Urgency.FINE
     sparse = _flow_is_short_for_unit(found)
-    if sparse and urgency is Urgency.FINE:
+    if (sparse or _is_pump_dry(found)) and urgency is Urgency.FINE:
         urgency = Urgency.WATCH
     next_step, hazards = _next(found, share, best, sparse)
     return Answer(
@@ -94,6 +94,8 @@ def _verdict(
         else:
             where = f"part of it is lost {FAULTS[fault].where}"
         return f"{down}; {where}. {_worth(found, gains)}"
+    if _is_pump_dry(found):
+        return "The water gets through only while the pump keeps its prime: it sits above the water."
     if sparse:
         return "The line passes little water for this unit, even when clean."
     if share < _WELL and gains:
@@ -140,23 +142,46 @@ def _cannot_start(found: Findings) -> bool:
 
 
 def _cannot_lift(found: Findings) -> bool:
-    outlet = float(found.number(f"{part_at(found, 'overboard')}.height")[0])
-    return _cannot_start(found) and float(found.number(f"{part_at(found, 'pump')}.max_head")[0]) <= outlet
+    """Whether the outlet alone is too high; with no flow the pump's head is the most it has."""
+    return _cannot_start(found) and float(found.daily("raw_water.pump_head")[0]) <= _outlet(found)
+
+
+def _outlet(found: Findings) -> float:
+    """Height (m) of the overboard over the water."""
+    return float(found.number(f"{part_at(found, 'overboard')}.height")[0])
+
+
+def _is_pump_dry(found: Findings) -> bool:
+    """Whether the pump sits above the water, where it cannot fill itself."""
+    return float(found.number(f"{part_at(found, 'pump')}.depth")[0]) <= 0
 
 
 def _next(found: Findings, share: float, best: str, sparse: bool) -> tuple[str, tuple[str, ...]]:
     if best and share < _WELL:
-        return FAULTS[best].next, FAULTS[best].hazards
+        step = search(found, best)
+        return step.next, step.hazards
     if share < _NOTHING and _cannot_start(found):
         return (
             "Measure how high the line's highest spot is above the waterline: the pump's largest head must be more. "
             "Else lower that spot, or fit a pump of more head.",
             WET,
         )
+    if _is_pump_dry(found):
+        return (
+            "Move the pump at least a foot below the waterline, on every tack. Until then fill it before each start, "
+            "and stop it at once when it runs dry.",
+            ("dry_pump", *WET),
+        )
     if sparse:
         return "Look for a hose too narrow or too long, and at the pump's label.", ()
     if float(found.daily("raw_water.lock_fall")[0]) > 0:
         return FAULTS["dips"].next, FAULTS["dips"].hazards
+    if _outlet(found) < 0:
+        return (
+            "Nothing now. The overboard lies under water, where no stream is seen and no bucket held: at the next "
+            "haul-out have it moved 6 to 8 in above the water.",
+            (),
+        )
     if not (found.given("raw_water.fill_time") or found.given("raw_water.fill_time_now")):
         return (
             "Time the bucket at the overboard once, when all is clean; it replaces most of what is guessed here.",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from console.contract import Answer, Urgency
 from plugins.raw_water.geometry import LINE
+from plugins.raw_water.words import FAULTS, LOOK_FIRST, Fault
 
 if TYPE_CHECKING:
     from console.contract import Array, Findings
@@ -51,3 +52,13 @@ def both_regained(found: Findings) -> tuple[tuple[str, str], Array] | None:
         first, second = sorted(alone, key=lambda job: -alone[job])
         return (first, second), found.daily(name)
     return None
+
+
+def is_basket_seen(found: Findings) -> bool:
+    """Whether the owner has said how the strainer's basket is."""
+    return found.given(f"{part_at(found, 'strainer')}.blocked")
+
+
+def search(found: Findings, fault: str) -> Fault:
+    """What to do about a fault: the unexplained begins at the strainer, until that was looked at."""
+    return LOOK_FIRST if fault == "rest" and not is_basket_seen(found) else FAULTS[fault]

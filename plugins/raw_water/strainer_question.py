@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from console.contract import Answer, Reason, Urgency
 from plugins.raw_water import fouling, pictures, tables
 from plugins.raw_water.questions import NOW
-from plugins.raw_water.said import does_not_add_up, part_at, regained
-from plugins.raw_water.words import FAULTS, WET
+from plugins.raw_water.said import does_not_add_up, is_basket_seen, part_at, regained, search
+from plugins.raw_water.words import FAULTS
 
 if TYPE_CHECKING:
     from console.contract import Findings
@@ -39,6 +39,9 @@ def when_is_strainer_due(found: Findings) -> Answer:
         flow = "no water comes" if share < 0.02 else f"the flow is {found.say(share, 'share')} of clean"
         verdict = f"The basket is clean and {flow}: the blockage is elsewhere."
         urgency = Urgency.WATCH
+    elif elsewhere and not is_basket_seen(found) and _others(found)[:1] == ["rest"]:
+        verdict = "Flow is under your limit, and the basket is the first place to look."
+        urgency = Urgency.ACT if float(shares[0]) < NOW else Urgency.WATCH
     elif elsewhere:
         verdict = (
             "Flow is under your limit, but the strainer is not why; cleaning it will not bring it back."
@@ -66,6 +69,11 @@ def _is_clean(found: Findings, strainer: str) -> bool:
     return found.given(f"{strainer}.blocked") and float(found.number(f"{strainer}.blocked")[0]) <= _CLEAN
 
 
+def _others(found: Findings) -> list[str]:
+    """What else takes water, the worst first."""
+    return [fault for fault, _ in regained(found) if fault != "strainer"]
+
+
 def _strainer_would_help(found: Findings) -> bool:
     name = "raw_water.regain.strainer"
     clean = float(found.daily("raw_water.clean_flow")[0])
@@ -79,8 +87,8 @@ def _reasons(found: Findings, strainer: str, elsewhere: bool) -> tuple[Reason, .
     known = "" if found.given(f"{strainer}.blocked") else ", assumed: look and say"
     reasons = [Reason(f"{found.say(blocked, 'share')} of the basket is shut now{known}", blocked)]
     after = float(found.daily("raw_water.share_after_cleaning")[0])
-    others = [fault for fault, _ in regained(found) if fault != "strainer"]
-    if after < tables.GROWN_AFTER_CLEANING and others:
+    others = _others(found)
+    if after < tables.GROWN_AFTER_CLEANING and others and search(found, others[0]) is FAULTS[others[0]]:
         reasons.append(
             Reason(
                 f"even with a clean basket the flow is {found.say(after, 'share')} of clean, for water is "
@@ -125,8 +133,13 @@ def _debris(found: Findings) -> str:
 
 def _next(found: Findings, strainer: str, elsewhere: bool, days: float) -> tuple[str, tuple[str, ...]]:
     """The step, and the hazards of that step."""
+    others = _others(found)
     if elsewhere:
-        return FAULTS["rest"].next, WET
+        step = search(found, others[0] if others else "rest")
+        return step.next, step.hazards
+    if days < _SOON and others and not _strainer_would_help(found):
+        # The other fault has eaten what the basket had to spare: with it gone the strainer lasts.
+        return f"{FAULTS[others[0]].next} The strainer then lasts longer.", FAULTS[others[0]].hazards
     if days < _SOON:
         return FAULTS["strainer"].next, FAULTS["strainer"].hazards
     if found.text(f"{strainer}.lid") == "clear":

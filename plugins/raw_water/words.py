@@ -69,6 +69,15 @@ FAULTS: dict[str, Fault] = {
     ),
 }  # fmt: skip
 
+LOOK_FIRST = Fault(
+    "in a strainer nobody has looked at", "looking at the strainer",
+    "Look at the strainer first, it is the commonest by far: pump breaker off, seacock shut, then the lid. Clean the "
+    "basket and time the bucket again. No quicker, and the gush look parts the line in two: breaker off, lid off, the "
+    "seacock cracked open; a strong gush says the boat side, a weak one the hull side.",
+    WET,
+)  # fmt: skip
+"""What comes before any search for the unexplained, when the file does not say how the basket is."""
+
 PART_WORDS = {
     "intake": "intake", "seacock": "seacock", "strainer": "strainer", "kink": "kink in the hose",
     "condenser": "coil", "overboard": "overboard fitting", "lift": "lift to the overboard",

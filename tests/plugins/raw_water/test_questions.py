@@ -146,7 +146,7 @@ def test_a_kink_is_not_blamed_on_the_strainer(run: Runner) -> None:
     assumed = {path: value for path, value in CLEAN.items() if "strainer" not in path}
     answer = strainer_card(run(AVERAGE, 0, assumed | kinked))
     assert "the strainer is not why" in answer.verdict
-    assert "strong gush" in answer.next
+    assert "pinches the hose" in answer.next
     assert {"below_waterline", "wet_mains_pump"} <= set(answer.hazards)
     # Looked at and found clean, it is said outright.
     assert strainer_card(run("", 0, CLEAN | kinked)).verdict.endswith(
@@ -241,3 +241,48 @@ def test_every_caution_is_shown_by_something(registry: Registry) -> None:
     )
     text += "".join(key for _, reading in registry.readings for key in reading.hazards)
     assert [caution.key for caution in CAUTIONS if caution.key not in text] == []
+
+
+def test_an_unlooked_at_strainer_is_the_first_step_when_a_bucket_is_slow(run: Runner) -> None:
+    slow = run("", 0, {"raw_water.fill_time_now": "90 s"})
+    for answer in (flow_card(slow), strainer_card(slow)):
+        assert answer.next.startswith("Look at the strainer first")
+        assert {"below_waterline", "wet_mains_pump"} <= set(answer.hazards)
+        assert "not why" not in answer.verdict
+    seen = run("", 0, {"raw_water.fill_time_now": "90 s", f"{LINE}.strainer.blocked": "0 %"})
+    for answer in (flow_card(seen), strainer_card(seen)):
+        assert answer.next.startswith("Part the line in two")
+    assert "the blockage is elsewhere" in strainer_card(seen).verdict
+
+
+def test_a_pump_above_the_water_is_no_pump_to_rely_on(run: Runner) -> None:
+    dry = flow_card(run("", 0, {f"{LINE}.pump.depth": "-6 in"}))
+    assert dry.urgency is Urgency.WATCH
+    assert "keeps its prime" in dry.verdict
+    assert "below the waterline" in dry.next
+    assert "dry_pump" in dry.hazards
+    assert flow_card(run("", 0, {f"{LINE}.pump.depth": "6 in"})).urgency is Urgency.FINE
+
+
+def test_nobody_is_sent_to_time_a_bucket_under_the_water(run: Runner) -> None:
+    under = flow_card(run("", 0, {f"{LINE}.overboard.height": "-6 in"}))
+    assert "no bucket" in under.next
+    assert "Time the bucket" in flow_card(run("")).next
+
+
+def test_a_slower_dock_that_leaves_less_head_than_the_lift_is_told_as_that(run: Runner) -> None:
+    changed = {f"{LINE}.pump.max_head": "6 ft", f"{LINE}.overboard.height": "5 ft"}
+    assert "No water" not in flow_card(run("", 0, changed)).verdict
+    slow = flow_card(run("", 0, changed | {f"{LINE}.pump.supply_frequency": "50 Hz"}))
+    assert (
+        slow.verdict
+        == "No water is getting through: the pump's head is less than the lift to the overboard."
+    )
+
+
+def test_a_fault_that_ate_the_baskets_reserve_comes_before_the_basket(run: Runner) -> None:
+    kinked = {f"{LINE}.seacock_to_strainer.open_width": "14 %", f"{LINE}.strainer.blocked": "60 %"}
+    answer = strainer_card(run(AVERAGE, 0, CLEAN | kinked))
+    assert "due in about" in answer.verdict or "within a day" in answer.verdict
+    assert "pinches the hose" in answer.next
+    assert "lasts longer" in answer.next
