@@ -241,8 +241,8 @@ def moved_text(d: Difference, system: System) -> str:
     return f"{before} → {after}   {signed[0]} {unit} ({signed[1]} to {signed[2]})"
 
 
-def comparison_text(made: Comparison, before: Boat, after: Boat, system: System) -> str:
-    """What changed, largest share of itself first; what hardly did is counted, not listed."""
+def moved(made: Comparison, system: System) -> tuple[list[Difference], int]:
+    """The figures that moved, largest share of itself first, and how many more hardly did."""
     rows, hardly = [], 0
     for d in made.differences:
         scale = max(abs(d.before), abs(d.after))
@@ -254,11 +254,17 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
             continue
         rows.append((abs(d.change) / scale, d))
     rows.sort(key=lambda row: (-row[0], row[1].name))
+    return [d for _, d in rows], hardly
+
+
+def comparison_text(made: Comparison, before: Boat, after: Boat, system: System) -> str:
+    """What changed, largest share of itself first; what hardly did is counted, not listed."""
+    rows, hardly = moved(made, system)
     if not rows and not hardly:
         return "Nothing changes."
-    width = max((len(d.name) for _, d in rows), default=0)
+    width = max((len(d.name) for d in rows), default=0)
     lines = [f"{shown(after.name, 60)}, changed, against {shown(before.name, 60)}", ""]
-    for _, d in rows:
+    for d in rows:
         lines.append(f"  {d.name:<{width}}  {moved_text(d, system)}")
     if hardly:
         lines.append(f"  {hardly} more move by less than {LEAST_SHARE:.0%}; --json has them.")

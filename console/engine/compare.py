@@ -71,12 +71,18 @@ def compare(
     The change of a figure therefore holds the change alone, not two spreads added.
     """
     first = run_day(before, draws, cancelled)
-    second = run_day(after, draws, cancelled, base=first)
+    return compared(first, run_day(after, draws, cancelled, base=first))
+
+
+def compared(first: Ran, second: Ran) -> Comparison:
+    """Two runs of common draws, figure by figure."""
     made = [each for name in first.figures if (each := difference(first, second, name)) is not None]
     return Comparison(
-        draws, tuple(made),
+        first.draws.draws, tuple(made),
         tuple(name for name in first.figures if name not in second.figures),
         tuple(name for name in second.figures if name not in first.figures),
-        tuple(dict.fromkeys([*before.warnings, *after.warnings, *first.warnings, *second.warnings])),
+        tuple(dict.fromkeys([
+            *first.boat.warnings, *second.boat.warnings, *first.warnings, *second.warnings,
+        ])),
         tuple(dict.fromkeys([*first.unwell, *second.unwell])),
     )  # fmt: skip
