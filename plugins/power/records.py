@@ -48,13 +48,13 @@ ESTIMATES = (
         ),
         gives=(
             Given("power.shore_current", "A", "Shore current, mean of each hour, of the leg that carries more"),
-            Given("power.shore_peak", "A", "Shore current of the largest hour", daily="largest"),
+            Given("power.shore_peak", "A", "Shore amps of the largest hour", daily="largest"),
             Given(
-                "power.shore_continuous", "A", "Shore current of the largest three hours in a row, their mean",
+                "power.shore_continuous", "A", "Shore amps over the worst three hours",
                 daily="largest", source="NEC 210.19 and 210.20: three hours or more is continuous",
             ),
             Given(
-                "power.shore_together", "A", "The most that can be on at once, running amps", daily="largest"
+                "power.shore_together", "A", "Shore amps with all on at once", daily="largest"
             ),
             Given(
                 "power.shore_limit", "A",
@@ -66,19 +66,19 @@ ESTIMATES = (
                 "The largest three-hour current as a share of the least rating; 80 % is the continuous line",
                 style="percent", daily="largest",
             ),
-            Given("power.inlet_voltage", "V", "Volts on board at the mean current of each hour", daily="least"),
+            Given("power.inlet_voltage", "V", "Volts on board", daily="least"),
             Given(
-                "power.start_peak", "A", "Shore current for a moment when the air conditioner starts among the rest",
+                "power.start_peak", "A", "Shore amps as the air conditioner starts",
                 daily="largest",
             ),
-            Given("power.start_voltage", "V", "Volts on board in that moment", daily="least"),
+            Given("power.start_voltage", "V", "Volts on board as it starts", daily="least"),
             Given(
                 "power.contact_heat", "W",
-                "Heat in plug and inlet contacts over the hottest three hours, their state as unknown as it is",
+                "Heat in plug and inlet",
                 daily="largest", source="I²R, the mean of the square",
             ),
             Given(
-                "power.energy_per_day", "W", "Energy from shore in a day, as the post's meter counts it",
+                "power.energy_per_day", "W", "Energy a day from shore",
                 style="energy_per_day",
             ),
             Given(
@@ -104,7 +104,7 @@ ESTIMATES = (
         gives=(
             Given(
                 "power.dc_amp_hours_per_day", "A",
-                "Amp-hours a day the bank is asked for at anchor, at its own voltage",
+                "Taken from the bank at anchor",
                 style="amp_hours_per_day",
             ),
             Given("power.dc_load.*", "A", "Its part of the amp-hours a day", style="amp_hours_per_day"),
@@ -137,7 +137,7 @@ ESTIMATES = (
         gives=(
             Given(
                 "power.solar_amp_hours_per_day", "A",
-                "Amp-hours a day from the panels, swinging at anchor, before the bank's own losses",
+                "From the panels at anchor",
                 style="amp_hours_per_day",
                 source="Dobos, PVWatts Version 5 (2014); cells by Ross (1980)",
             ),
@@ -162,8 +162,7 @@ ESTIMATES = (
             ),
             Given(
                 "power.dawn_state_of_charge", "1",
-                "The least state of charge between sunset and the next noon, at anchor, starting the night "
-                "at the stated state at sunset",
+                "Left in the bank at dawn",
                 style="percent", daily="least", source="Peukert's law",
             ),
             Given(
@@ -173,11 +172,11 @@ ESTIMATES = (
             ),
             Given(
                 "power.bank_hours", "s",
-                "How long what you are willing to use of a full bank gives the most it is asked for at once, a year at most",
+                "Hours of the largest load from full",
                 style="hours", source="Peukert's law",
             ),
             Given(
-                "power.recovery", "1", "What the day's sun puts back, as a share of what the day takes",
+                "power.recovery", "1", "What the sun puts back of a day",
                 style="percent",
             ),
         ),
