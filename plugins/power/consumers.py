@@ -7,6 +7,7 @@ Power is real (W), apparent power is in VA, conductance in S; running values are
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -102,8 +103,15 @@ def spans_both_legs(run: Run) -> bool:
 
 
 def bank_nominal(run: Run) -> Array:
-    """Nominal volts of the bank, 12 V when none is aboard."""
-    return nominal_voltage(run.number("power.bank.voltage", 12.0))
+    """Nominal volts of the bank, (1, 1), 12 V when none is aboard: one number, whatever spread is stated."""
+    return _nominal(float(run.number("power.bank.voltage", 12.0)[0, 0]))
+
+
+@lru_cache(64)
+def _nominal(stated: float) -> Array:
+    made = nominal_voltage([[stated]])
+    made.flags.writeable = False
+    return made
 
 
 def bank_chemistry(run: Run) -> str:
