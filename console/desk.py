@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from console.engine.outcome import Card, Outcome
     from console.noted_jobs import Field
     from console.quantities import System
+    from console.versions import Versions
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,8 @@ class Answers:
     fine: Outcome | None = None
     helps: dict[str, Weighed] = field(default_factory=dict)
     """What the changes of a question would give, once that was asked for."""
+    versions: Versions | None = None
+    """The comparison with another version of the boat, once that was asked for."""
     weighed: Weighed | None = None
     """What every change would give, over all questions, once that was asked for."""
 
@@ -96,6 +99,16 @@ class Desk:
     def unsaved(self) -> bool:
         """Whether the boat differs from what was last read or saved."""
         return not _same(self.boat, self._saved)
+
+    @property
+    def saved(self) -> Boat:
+        """The boat as it was last read or saved."""
+        return self._saved
+
+    @property
+    def before_edit(self) -> Boat | None:
+        """The boat before the last edit that is not undone; None when there is none."""
+        return self._undo[-1].before if self._undo else None
 
     @property
     def can_undo(self) -> bool:
@@ -202,6 +215,13 @@ class Desk:
         if boat is not self.boat:
             return False
         self.now.helps[question] = weighed
+        return True
+
+    def note_versions(self, made: Versions) -> bool:
+        """Take a comparison; False when it is of answers no longer the newest."""
+        if made.now is not self.now.fine:
+            return False
+        self.now.versions = made
         return True
 
     def note_weighed(self, boat: Boat, weighed: Weighed) -> bool:

@@ -232,13 +232,26 @@ def moved_text(d: Difference, system: System) -> str:
     """A figure before and after, and the change with its range."""
     if d.style == "wire":
         return f"{wire_gauge(d.before)} → {wire_gauge(d.after)}"
+    before, after = say(d.before, d.style, system), say(d.after, d.style, system)
+    return f"{before} → {after}   {change_text(d, system)}"
+
+
+def change_text(d: Difference, system: System) -> str:
+    """By how much a figure moved, with its range: ``"+1.4 gal/min (+0.64 to +2.1)"``."""
     zero = float(convert(0.0, d.style, system))
     parts = [number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)]
     signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
     unit = pretty_unit(d.style, system)
     unit = "points" if unit == "%" else unit  # not a share of the figure itself
-    before, after = say(d.before, d.style, system), say(d.after, d.style, system)
-    return f"{before} → {after}   {signed[0]} {unit} ({signed[1]} to {signed[2]})"
+    return f"{signed[0]} {unit} ({signed[1]} to {signed[2]})"
+
+
+def worth_telling(d: Difference, system: System) -> bool:
+    """Whether a figure reads otherwise after than before, or may have moved by a share worth a word."""
+    scale = max(abs(d.before), abs(d.after))
+    if say(d.before, d.style, system) != say(d.after, d.style, system):
+        return True
+    return max(abs(d.change), abs(d.low), abs(d.high)) >= LEAST_SHARE * scale > 0
 
 
 def moved(made: Comparison, system: System) -> tuple[list[Difference], int]:
@@ -248,8 +261,7 @@ def moved(made: Comparison, system: System) -> tuple[list[Difference], int]:
         scale = max(abs(d.before), abs(d.after))
         if scale == 0 or abs(d.change) <= 1e-6 * scale:
             continue
-        alike = say(d.before, d.style, system) == say(d.after, d.style, system)
-        if alike and max(abs(d.change), abs(d.low), abs(d.high)) < LEAST_SHARE * scale:
+        if not worth_telling(d, system):
             hardly += 1
             continue
         rows.append((abs(d.change) / scale, d))

@@ -60,6 +60,7 @@ class ConsoleApp(Doors):
         Binding("l", "log", "The log", show=False),
         Binding("v", "verdict", "Did the repair help?", show=False),
         Binding("w", "work", "Work list", show=False),
+        Binding("c", "compare", "Compare", show=False),
         Binding("ctrl+s", "save", "Save", show=False),
         Binding("ctrl+q", "quit", "Leave", show=False, priority=True),
     ]

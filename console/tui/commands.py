@@ -25,6 +25,7 @@ class ConsoleCommands(Provider):
         yield "The log", "write readings and events down, and see them over their days", app.show_log
         yield "The work list", "what to do next, by what it gives, and what is due", app.show_work
         yield "Did the repair help?", "the log before and after it, weighed", app.show_verdict
+        yield "Compare", "with the file, another boat file, or before the last edit", app.show_compare
         yield "Save the boat", "to its file; asks where when it has none", app.save
         yield "Undo the last edit", "Ctrl+Z on the boat screen", app.step_back
         yield "Redo", "Ctrl+Y on the boat screen", app.step_forth

@@ -71,6 +71,18 @@ class Doors(Troubled):
         if not isinstance(self.screen, VerdictScreen):
             self.push_screen(VerdictScreen())
 
+    def action_compare(self) -> None:
+        self.show_compare()
+
+    def show_compare(self) -> None:
+        """Two versions of the boat side by side."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.compare import CompareScreen
+
+        if not isinstance(self.screen, CompareScreen):
+            self.push_screen(CompareScreen())
+
     def show_card(self, key: str) -> None:
         """Open one question's card."""
         from console.tui.screens.card import CardScreen

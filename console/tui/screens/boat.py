@@ -36,6 +36,7 @@ class BoatScreen(DeskScreen):
         Binding("ctrl+z", "undo", "Undo"),
         Binding("ctrl+y", "redo", "Redo", show=False),
         Binding("ctrl+s", "app.save", "Save"),
+        Binding("c", "app.compare", "Compare"),
         Binding("u", "app.units", "Units", show=False),
         Binding("t", "app.next_theme", "Theme", show=False),
     ]

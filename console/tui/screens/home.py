@@ -31,6 +31,7 @@ class HomeScreen(DeskScreen):
         Binding("b", "app.boat", "The boat"),
         Binding("l", "app.log", "The log"),
         Binding("w", "app.work", "Work list"),
+        Binding("c", "app.compare", "Compare"),
         Binding("r", "read_again", "Read again", show=False),
         Binding("d", "demo", "Demo boat", show=False),
         Binding("q", "app.quit", "Leave"),
