@@ -12,8 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from console.boatfile import Boat
-from console.engine.changes import severity_of
 from console.engine.run import Ran
 from console.inference.causes import Cause
 from console.inference.consultation import Consultation
@@ -272,11 +270,3 @@ def _proof(c: Consultation, cause: Cause, stage: Stage, even: Array) -> tuple[st
     values = stage.figures.get(known[1].predicts)
     found = None if values is None else quantiles(_flat(values), even)
     return None if found is None else (name, found)
-
-
-def severity_median(boat: Boat, cause: Cause) -> float | None:
-    """The middle of a cause's severity, as declared or as the file states it."""
-    if cause.stated is not None:
-        return cause.stated.value
-    drawn = severity_of(cause.owner, cause.change, boat, 0)
-    return None if drawn is None else float(drawn[0])

@@ -13,9 +13,9 @@ from console.engine.changes import key_of, of_kind, reached
 from console.inference.readings import Taken
 from console.quantities import Measure, QuantityError, parse_measure
 
-PAIRS = 0.2
+PAIRS = 0.1
 """How many boats with one fault have a second one: common practice, no source."""
-STATED = 4.0
+STATED = 2.0
 """Odds factor of a cause the boat file itself states (its author looked, and may be wrong)."""
 CANDIDATE = 0.01
 """A pair is tried when one of its causes alone is at least this likely."""

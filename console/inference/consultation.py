@@ -18,7 +18,7 @@ from console.engine.run import Cancelled
 from console.guard import Unwell
 from console.inference.causes import CANDIDATE, Cause, Hypothesis, causes_of, pairs, singles, with_priors
 from console.inference.forward import Forward, Job, instrument, own, severity
-from console.inference.likelihood import Spoken, spoken
+from console.inference.likelihood import Spoken, speaks, spoken
 from console.inference.next_step import NextAction, NextReading, action, best, entropy, gains
 from console.inference.proposals import proposed
 from console.inference.readings import Given, ReadingError, Taken, readings_for, take, take_all
@@ -37,6 +37,8 @@ IN_THE_RUNNING = 6.0
 MOST_STAGES = 3
 MOST_PAIRS = 40
 LAST_WORD = 0.97
+FEWEST_CAUSES = 2
+"""With fewer there is nothing to weigh one against."""
 
 Key = tuple[str, ...]
 
@@ -139,9 +141,9 @@ class Consultation:
         """The boat without causes and its day; made when first asked for."""
         if self._forward is None:
             healthy, causes = causes_of(self.boat, self.complaint)
-            if not causes:
+            if len(causes) < FEWEST_CAUSES:
                 raise ReadingError(
-                    f"nothing aboard that is loaded has a cause of the complaint {self.complaint}"
+                    f"too little that is aboard and loaded knows of the complaint {self.complaint}"
                 )
             self._forward = Forward(healthy, self.complaint, causes, self.draws)
         return self._forward
@@ -289,7 +291,8 @@ class Consultation:
         said = {each.hypothesis.block: self.said(each.block) for each in found.weighed}
         doubt = challenge(found.weighed, said, found.probability)
         together = groups(found, free, barred, names)
-        told = verdict(found, together)
+        # What is likely beforehand is no verdict: something must have been looked at.
+        told = verdict(found, together) if any(self._speaks(each) for each in self.taken) else CANNOT_TELL
         following = best(gains(found, free, names))
         if doubt is not None:
             told, again = self._doubted(doubt, told)
@@ -306,6 +309,10 @@ class Consultation:
             min((w.size for w, p in zip(found.weighed, found.probability, strict=True) if p > 0.2), default=0.0),
             self._rows.settled, self._hazards(told, chances, following, acting), tuple(self.forward.unwell),
         )  # fmt: skip
+
+    def _speaks(self, taken: Taken) -> bool:
+        names = frozenset(each.name for each in self.taken)
+        return bool(taken.reading.role != "event" and (taken.reading.choices or speaks(taken, names)))
 
     def _doubted(self, doubt: Challenge, told: str) -> tuple[str, NextReading | None]:
         """The verdict that stands without whichever suspect is the wrong one, and the reading to repeat."""

@@ -29,8 +29,6 @@ CHUNK = 12_000
 HOUR_WITHOUT_LOAD = 15
 HOURS_OF_DAY = (3, 9, 15, 21)
 """Hours that stand for a day where a reading is over one."""
-GROWN = 2.0
-"""A fault the file states may have grown since it was written down: so many times the file's spread."""
 FINE = 1023
 """Draws from which the curve of a severity over its score is read."""
 
@@ -187,17 +185,17 @@ class Forward:
         at = stage.latents.get(key)
         if at is None:
             at = scores(key, self.draws)[stage.rows - 1]
-        if cause.stated is not None:
-            entry = self.boat.inputs[cause.severity_path]
-            stated = cause.stated
-            half = GROWN * max(stated.half_si, 0.1 * abs(stated.value))
-            return column(key, at.size, stated.value, half, entry.law, entry.hard, at)
         if key not in self._severities:
             drawn = severity_of(cause.owner, cause.change, self.boat, FINE)
             assert drawn is not None
-            self._severities[key] = (np.sort(scores(key, FINE)), np.sort(drawn[1:]))
+            values = drawn[1:]
+            if cause.stated is not None:  # as the file has it, or as such a fault usually is
+                entry, stated = self.boat.inputs[cause.severity_path], cause.stated
+                told = column(key, FINE, stated.value, stated.half_si, entry.law, entry.hard)
+                values = np.concatenate([values, told[1:]])
+            self._severities[key] = (np.sort(scores(key, values.size)), np.sort(values))
         z, values = self._severities[key]
-        return np.concatenate([[values[FINE // 2]], np.interp(at, z, values)])
+        return np.concatenate([[values[values.size // 2]], np.interp(at, z, values)])
 
     def _run_together(self, made: Sequence[tuple[Job, Draws]], taken: Sequence[Taken]) -> None:
         stages = [job.stage for job, _ in made]

@@ -66,7 +66,7 @@ def chances(flow=None, water_in=None, water_out=None, look=None, pairs=True):
             like *= np.clip(short, 1e-6, 1)
         if causes == ("all_well",):
             like *= np.clip(1 - short, 1e-6, 1)
-        prior = math.prod(PRIOR[c] for c in causes) * (0.4 if len(causes) == 2 else 1.0)
+        prior = math.prod(PRIOR[c] for c in causes) * (0.2 if len(causes) == 2 else 1.0)
         weights[causes] = prior * like.mean()
     total = sum(weights.values())
     return {c: sum(w for names, w in weights.items() if c in names) / total for c in PRIOR}

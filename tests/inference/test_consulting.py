@@ -97,6 +97,19 @@ def test_with_no_reading_it_cannot_tell_and_says_what_to_look_at():
     assert found.next_reading is not None
 
 
+def test_what_is_likely_beforehand_is_no_verdict():
+    stated = heater.boat('[still]\nblocked = "55 % ± 5 %"')
+    found = Consultation(stated, "still", [("lately", "storm"), ("water_in", "20 C")]).settle()
+    assert found.presence["blocked_pipe"][0] > 0.5
+    assert found.verdict == "cannot tell"
+
+
+def test_a_single_cause_known_is_refused_for_there_is_nothing_to_weigh_it_against():
+    lonely = heater.boat(causes=heater.CAUSES[:1])
+    with pytest.raises(ReadingError, match="too little"):
+        Consultation(lonely, "still", [("flow", "5 L/min")]).settle()
+
+
 def test_what_the_owner_cannot_take_is_not_asked():
     asked = Consultation(heater.boat(), "still").settle().next_reading
     assert asked is not None

@@ -36,7 +36,7 @@ def test_the_posterior_is_that_of_brute_force_within_the_error_it_states(name):
 
 def test_a_pair_is_told_by_both_its_causes():
     found = Consultation(heater.boat(), "still", typed(CASES["two faults"])).settle()
-    both = [w for w in found.presence if found.presence[w][0] > 0.2]
+    both = [w for w in found.presence if found.presence[w][0] > 0.1]
     assert "blocked_pipe" in both
     assert {"coated", "weak_heater"} & set(both)
 
