@@ -13,7 +13,6 @@ _DOCK = "ABYC E-11, NEC 555 and local code"
 
 _INLET = ("power.inlet",)
 _ANCHOR = ("power.anchor",)
-_HOT_WATER = ("water_heater", "hot_water", "boiler", "calorifier", "immersion_heater")
 
 LOW_VOLTAGE = Change(
     "low_voltage", "cause", "The dock's voltage is low", (Alter("power.supply_share", "set", "severity"),),
@@ -106,7 +105,7 @@ _AMP_HOURS = Effect("power.dc_amp_hours_per_day")
 ACTIONS = (
     Change(
         "heat_water_at_night", "action", "Run the water heater from 03:00",
-        tuple(Alter(f"power.load.{name}.when", "set", "night") for name in _HOT_WATER),
+        (Alter("power.hot_water", "set", "night"),),
         why="The heaviest timed load moves out of the evening, when the air conditioner and the galley are on.",
         remedy="A timer rated for the load's current, fitted by a qualified person, or the breaker by hand.",
         minutes=5, effects=(_LASTING, Effect("power.shore_peak"), Effect("power.inlet_voltage", "more")),

@@ -22,10 +22,12 @@ from plugins.power.tables import (
     INVERTER_IDLE,
     MEALS,
     NIGHT_START,
+    NO_TANKS,
     NOMINAL_120,
     NOMINAL_230,
     POWER_FACTOR,
     SPLIT,
+    TANKS,
     UNLISTED_SHARE,
     WORKING_VOLTS,
 )
@@ -173,10 +175,18 @@ def _lamp_share(run: Run, path: str) -> float:
     return EFFICACY[kind] / EFFICACY["led"]
 
 
+def stores_heat(run: Run, path: str) -> bool:
+    """Whether by its name a listed load heats a tank, which can be done hours before it is used."""
+    name = run.text(f"{path}.name", "").lower().replace("-", " ")
+    return any(word in name for word in TANKS) and not any(word in name for word in NO_TANKS)
+
+
 def listed_hours(run: Run, path: str) -> tuple[loads.Interval, ...]:
     """Its hours as listed, or moved to the night."""
     spans = loads.clock_intervals(run.value(f"{path}.hours", []) or [])
-    night = run.text(f"{path}.when", "as_listed") == "night"
+    night = run.text(f"{path}.when", "as_listed") == "night" or (
+        run.text("power.hot_water", "as_listed") == "night" and stores_heat(run, path)
+    )
     return loads.begun_at(spans, NIGHT_START) if night else spans
 
 

@@ -357,6 +357,9 @@ class Power(Table):
     lamps: Literal["as_listed", "led"] = choice(
         "as_listed", help="led counts all listed lamps as LED of the same light."
     )
+    hot_water: Literal["as_listed", "night"] = choice(
+        "as_listed", help="night runs every listed water heater from 03:00 instead of at its own hours."
+    )
     plug_in_chargers: Literal["as_listed", "from_the_bank"] = choice(
         "as_listed",
         help="from_the_bank counts the plug-in chargers behind the inverter as chargers from the bank's own volts.",

@@ -197,6 +197,10 @@ LED 70 to 110; from memory): equal light is watts in the inverse ratio."""
 NIGHT_START: Final = 3.0
 """The clock hour a load is moved to when it is moved to the night."""
 
+TANKS: Final = ("water heater", "hot water", "boiler", "calorifier", "immersion", "geyser")
+NO_TANKS: Final = ("kettle", "pump")
+"""Words in the name of a listed load that heats a tank, and of one that does not for all that."""
+
 # --- sun ------------------------------------------------------------------------------------
 
 STANDARD_IRRADIANCE: Final = 1000.0

@@ -215,6 +215,28 @@ def test_the_water_heater_may_be_run_from_three_in_the_night():
     )
 
 
+@pytest.mark.parametrize(
+    ("name", "moved"),
+    [
+        ("Hot-water tank", True),
+        ("the old BOILER", True),
+        ("kettle for hot water", False),
+        ("hot water pump", False),
+        ("toaster", False),
+    ],
+)
+def test_what_heats_a_tank_is_known_by_its_name_however_it_is_called(name, moved):
+    text = (
+        QUIET
+        + '[power]\nhot_water = "night"\n'.replace("[power]\n", "")
+        + "[power.shore]\n"
+        + load(name, 10, "18:00-19:00")
+    )
+    ran = run_day(boat_of(text))
+    (figure,) = (f for f in ran.figures if f.startswith("power.load_current."))
+    assert int(np.argmax(ran.figures[figure][0])) == (3 if moved else 18)
+
+
 @given(st.integers(0, 1439), st.integers(1, 1400), st.floats(0, 23.75))
 def test_hours_moved_to_a_start_keep_their_length_and_begin_there(first, length, hour):
     span = f"{first // 60:02d}:{first % 60:02d}-{(first + length) % 1440 // 60:02d}:{(first + length) % 60:02d}"
