@@ -121,13 +121,14 @@ def heater_hours(found: Findings) -> list[tuple[str, float]]:
     made = []
     for path in found.items("power.load"):
         key = load_key(path)
-        name = f"power.load_current.{key}"
+        name = f"power.load_hours.{key}"
         if found.text(f"{path}.kind", "electronics") != "heater" or not found.has(name):
             continue
-        mean, running = found.hourly(name)[0], found.hourly(f"power.running_current.{key}")[0]
-        if running.max() <= 0 or np.all(running > 0):
+        if np.all(found.hourly(f"power.running_current.{key}")[0] > 0):
             continue
-        hours = float(np.mean(mean) / running.max()) * 24.0
+        hours = float(found.daily(name)[0]) / 3600
+        if hours <= 0:
+            continue
         made.append((names[key], float(np.ceil(hours * 4.0 - 1e-6) / 4.0)))
     return made
 

@@ -14,6 +14,7 @@ from plugins.power.tables import CHARGING_VOLTS, DIVERSITY
 
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
+DAY = 86_400.0
 
 
 def at_shore(run: Run) -> Figures:
@@ -79,6 +80,8 @@ def at_shore(run: Run) -> Figures:
     for thing in things:
         figures[f"power.load_current.{thing.key}"] = of_leg(f"mean.{thing.key}")
         figures[f"power.running_current.{thing.key}"] = most(f"running.{thing.key}")
+        if thing.key not in consumers.OWN_KEYS:
+            figures[f"power.load_hours.{thing.key}"] = np.mean(thing.share, axis=-1, keepdims=True) * DAY
     return figures
 
 

@@ -94,6 +94,7 @@ ESTIMATES = (
                 "Common practice, no source: the largest thing's amps and half of all the others'", daily="largest",
             ),
             Given("power.load_current.*", "A", "Its part of the shore current, mean of each hour"),
+            Given("power.load_hours.*", "s", "How long a day it is on", style="hours"),
             Given("power.running_current.*", "A", "What it takes from shore while it is on", daily="largest"),
         ),
     ),

@@ -287,3 +287,13 @@ def test_a_hard_load_costs_more_than_its_amp_hours(day):
 def test_only_lead_is_said_to_have_a_slow_last_tenth(day, chemistry, slow):
     ran = day(QUIET + f'[power.shore]\n[power.bank]\nchemistry = "{chemistry}"\n')
     assert ("last tenth" in texts(answer_casting_off.answer(found(ran)))) is slow
+
+
+def test_a_water_heater_on_the_lighter_leg_is_in_the_plan_all_the_same(day):
+    text = QUIET + '[power.shore]\nlegs = "two"\n' + STIFF + "[power.bank]\n"
+    text += '[[power.load]]\nname = "water heater"\npower = "1500 W"\nkind = "heater"\nleg = "two"\n'
+    text += 'hours = ["06:00-07:30"]\nshare = "100 % ± 0 %"\n'
+    text += '[[power.load]]\nname = "long"\npower = "2000 W"\n'
+    ran = day(text)
+    assert ran.daily("power.load_hours.water_heater")[0] == pytest.approx(1.5 * 3600)
+    assert answer_casting_off.heater_hours(found(ran)) == [("water heater", 1.5)]
