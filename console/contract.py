@@ -41,12 +41,13 @@ hookimpl = pluggy.HookimplMarker(PROJECT)
 class FirstFact:
     """A fact that a new boat file begins with: an input every owner can state without a tool.
 
-    ``path`` is the input within the section, ``ask`` the question, ``note`` stands beside the
-    value in the file.
+    ``path`` is the input within the section, ``ask`` the question, ``example`` an answer, ``note``
+    stands beside it in the file.
     """
 
     path: str
     ask: str
+    example: str
     note: str = ""
 
 
@@ -294,7 +295,8 @@ class Change:
     ``about`` is the table that must be aboard. A change that alters nothing aboard is left out;
     a cause without alters is the boat as it is. ``flags`` of a repair names ``def f(days, log)``,
     sentences on what else in that log should be minded (`console.inference.logged.LoggedDays`). ``weighed_by`` is a figure (0..1) that says how far
-    each draw is a case of the cause, so that one run may be split into two causes.
+    each draw is a case of the cause, so that one run may be split into two causes. ``wish`` marks an
+    action that is the owner's own choice: it is shown on its cards, never among the jobs to do.
     """
 
     key: str
@@ -319,6 +321,7 @@ class Change:
     questions: tuple[str, ...] = ()
     about: str = ""
     flags: str = ""
+    wish: bool = False
 
 
 class Urgency(IntEnum):

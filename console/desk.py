@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from console.versions import Versions
 
 
+DEMO = "demo boat"
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One edit: the boats on either side of it and what it was, in words."""
@@ -80,12 +83,14 @@ def _differ(one: float | None, other: float | None) -> bool:
 class Desk:
     """The boat being edited, with undo and redo, and the answers before and after an edit.
 
-    ``home`` is the file it is saved to; None for the bundled boat, until the owner names one.
+    ``home`` is the file it is saved to; None for the bundled boat and for a new one, until the owner
+    names one. ``called`` says meanwhile which of the two it is.
     """
 
-    def __init__(self, boat: Boat, home: Path | None) -> None:
+    def __init__(self, boat: Boat, home: Path | None, called: str = DEMO) -> None:
         self.boat = boat
         self.home = home
+        self.called = called
         self._saved = boat
         self._disk_text: str | None = boat.text if home is not None else None
         self._undo: list[Step] = []
@@ -94,6 +99,11 @@ class Desk:
         self.before = Answers()
 
     # --- editing ----------------------------------------------------------------------------
+
+    @property
+    def is_demo(self) -> bool:
+        """Whether it is the bundled boat, and nobody has made a file of her."""
+        return self.home is None and self.called == DEMO
 
     @property
     def unsaved(self) -> bool:

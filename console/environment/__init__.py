@@ -15,9 +15,9 @@ _SUN = "pvlib: NREL solar position, Ineichen clear sky; Erbs under cloud"
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    length = FirstFact("length", "How long is she?", "from her papers")
+    length = FirstFact("length", "How long is she?", "36 ft", "from her papers")
     latitude = FirstFact(
-        "latitude", "At what latitude does she lie?", "whole degrees do; south has a minus"
+        "latitude", "At what latitude does she lie?", "27 deg", "whole degrees do; south has a minus"
     )
     yield Section("boat", "console.environment.section:BoatTable", "The boat", first_facts=(length,))
     yield Section(

@@ -32,7 +32,7 @@ from console.tui.troubled import KEPT
 from console.tui.words import Numbers
 
 if TYPE_CHECKING:
-    from console.desk import Step
+    from console.desk import Desk, Step
     from console.engine.outcome import Card, Outcome
     from console.quantities import System
     from console.registry import Registry
@@ -129,6 +129,15 @@ class ConsoleApp(Doors):
         self.doing = "reading the boat"
         self.tell()
         self.runner.ask(tasks.open_boat(path, self.registry))
+
+    def change_desk(self, desk: Desk | None) -> None:
+        """Put another boat on the desk; what was being worked out for the one before is dropped."""
+        self.desk = desk
+        self.doing = ""
+        self.runner.ask(lambda _ticket: None)
+        if desk is not None and desk.now.fine is None:
+            self.ask_answers()
+        self.tell()
 
     def ask_answers(self) -> None:
         """Have the boat on the desk answered anew; anything older is dropped."""

@@ -26,6 +26,7 @@ class ConsoleCommands(Provider):
         yield "The work list", "what to do next, by what it gives, and what is due", app.show_work
         yield "Did the repair help?", "the log before and after it, weighed", app.show_verdict
         yield "Compare", "with the file, another boat file, or before the last edit", app.show_compare
+        yield "My own boat", "a few questions make a boat file of your own", app.show_own_boat
         yield "Save the boat", "to its file; asks where when it has none", app.save
         yield "Undo the last edit", "Ctrl+Z on the boat screen", app.step_back
         yield "Redo", "Ctrl+Y on the boat screen", app.step_forth

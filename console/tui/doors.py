@@ -83,6 +83,22 @@ class Doors(Troubled):
         if not isinstance(self.screen, CompareScreen):
             self.push_screen(CompareScreen())
 
+    def action_own_boat(self) -> None:
+        self.show_own_boat()
+
+    def show_own_boat(self) -> None:
+        """The questions that begin a boat file of the owner's own."""
+        if self._no_boat_yet():
+            return
+        if self.desk is not None and self.desk.unsaved:
+            self.say("This boat has edits that are not saved: Ctrl+S saves them, Ctrl+Z takes them back")
+            return
+        from console.tui.screens.first_run import FirstRunScreen
+
+        while isinstance(self.screen, DeskScreen) and not isinstance(self.screen, HomeScreen):
+            self.pop_screen()
+        self.push_screen(FirstRunScreen())
+
     def show_card(self, key: str) -> None:
         """Open one question's card."""
         from console.tui.screens.card import CardScreen

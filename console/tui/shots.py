@@ -36,6 +36,20 @@ async def _answered(app: ConsoleApp, pilot: Pilot[str]) -> None:
     raise TimeoutError("the boat was not answered")
 
 
+async def _worked(app: ConsoleApp, pilot: Pilot[str]) -> None:
+    """Wait for what is worked out beside the answers."""
+    await pilot.pause(0.1)
+    await _answered(app, pilot)
+
+
+async def _own_boat(app: ConsoleApp, pilot: Pilot[str]) -> None:
+    """Begin a boat of one's own, as far as the second question."""
+    app.show_own_boat()
+    await _worked(app, pilot)
+    await pilot.press(*"34 ft", "enter")
+    await _worked(app, pilot)
+
+
 async def shoot(folder: Path, path: Path | None, width: int, height: int) -> list[Path]:
     """Write the pictures of one size; where they are."""
     made: list[Path] = []
@@ -67,11 +81,27 @@ async def shoot(folder: Path, path: Path | None, width: int, height: int) -> lis
             app.edit(wanted, EDITED[1])
             await _answered(app, pilot)
             keep("boat-edited")
+            app.show_compare()
+            await _worked(app, pilot)
+            keep("compare")
+            await pilot.press("escape")
+            app.step_back()
+            await _answered(app, pilot)
+        app.show_work()
+        await _worked(app, pilot)
+        keep("work")
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        keep("job-sheet")
+        await pilot.press("escape", "escape")
         for theme in ("light", "night"):
             app.show_card(app.outcome.cards[0].question.key)
             await pilot.press("escape", "t")
             await pilot.pause(0.2)
             keep(f"questions-{theme}")
+        await pilot.press("t")
+        await _own_boat(app, pilot)
+        keep("first-run")
         await pilot.press("question_mark")
         await pilot.pause(0.2)
         keep("help")

@@ -22,7 +22,9 @@ _HERE = "plugins.climate"
 
 @hookimpl
 def boat_sections() -> Iterable[Section]:
-    label = FirstFact("capacity", "What cooling capacity stands on the air conditioner?", "from its label")
+    label = FirstFact(
+        "capacity", "What is the air conditioner's capacity?", "16000 Btu/h", "from its label"
+    )
     cards = ("climate.keeping_up", "climate.air_drop", "raw_water.flow")
     poorly = (Complaint("climate", "The air conditioner cools poorly", cards),)
     yield Section("climate", f"{_HERE}.section:Climate", "Air conditioner", "not_aboard", (label,), complaints=poorly)  # fmt: skip

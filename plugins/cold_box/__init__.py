@@ -22,7 +22,7 @@ from console.contract import (
 @hookimpl
 def boat_sections() -> Iterable[Section]:
     opening = FirstFact(
-        "opening", "Has the ice box a lid or a door?", "a lid opens upward, a door in front"
+        "opening", "Has the ice box a lid or a door?", "lid", "a lid opens upward, a door in front"
     )
     cards = ("cold_box.cost", "cold_box.defrost")
     complaint = Complaint("cold_box", "The ice box is not cold enough, or takes too much", cards)

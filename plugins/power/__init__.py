@@ -18,7 +18,7 @@ from console.contract import (
 @hookimpl
 def boat_sections() -> Iterable[Section]:
     amps = FirstFact(
-        "shore.inlet_current", "How many amps is the shore inlet?", "stamped on it, by the cord"
+        "shore.inlet_current", "How many amps is the shore inlet?", "30 A", "stamped on it, by the cord"
     )
     trips = Complaint("shore", "The dock breaker trips", ("power.inlet",))
     yield Section(

@@ -42,7 +42,9 @@ class DeskScreen(Guarded, Screen[None]):
         if not bars:
             return
         name = desk.boat.name if desk else (app.path.stem if app.path else "boat console")
-        where = "" if desk is None else (desk.home.name if desk.home else "demo boat")
+        where = "" if desk is None else (desk.home.name if desk.home else desk.called)
+        if desk is not None and desk.home is None and not desk.is_demo:
+            name, where = desk.called, ""
         bars.first().show(name, where, desk is not None and desk.unsaved, app.doing, app.system)
 
 

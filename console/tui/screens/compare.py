@@ -101,7 +101,11 @@ class CompareScreen(DeskScreen):
             path = self._other.path
             return f"{self._other.name}, {path.name if path else 'another boat'}"
         home = desk.home if desk else None
-        return f"the file as saved, {home.name}" if home else "the demo boat as she comes"
+        if home is not None:
+            return f"the file as saved, {home.name}"
+        return (
+            "the demo boat as she comes" if desk is None or desk.is_demo else "your own boat as she began"
+        )
 
     def _show_body(self, before: Boat | None, made: Versions | None) -> None:
         state = (before, made, self.host.system, self.size.width)

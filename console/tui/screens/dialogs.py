@@ -25,19 +25,26 @@ class SaveScreen(Guarded, ModalScreen[str]):
     CSS_PATH = "../dialogs.tcss"
     BINDINGS = [Binding("escape", "dismiss", "Back")]  # noqa: RUF012
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, suggested: str = "") -> None:
         super().__init__()
         self.desk = desk
+        self._suggested = suggested
         self._agreed: Path | None = None
 
     def compose(self) -> ComposeResult:
         slug = re.sub(r"[^a-z0-9]+", "-", self.desk.boat.name.lower()).strip("-") or "boat"
-        home = self.desk.home or Path.cwd() / f"{slug}.toml"
+        home = self.desk.home or Path.cwd() / (self._suggested or f"{slug}.toml")
         with Vertical(classes="dialog"):
             yield Static(line(("Where should the boat be saved?", "bold")), markup=False)
             yield TextInput(str(home), id="save-path", compact=True)
             yield Static(
                 line(("Enter saves, Esc goes back without saving.", "$quiet")), markup=False, id="save-said"
+            )
+            yield OptionList(
+                Option(plain("Save it there")),
+                Option(plain("Go back without saving")),
+                id="save-ways",
+                compact=True,
             )
 
     def on_mount(self) -> None:
@@ -46,9 +53,16 @@ class SaveScreen(Guarded, ModalScreen[str]):
     def _said(self, text: str) -> None:
         self.query_one("#save-said", Static).update(line((sentence(text), "bold $act")))
 
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        if event.option_index:
+            self.dismiss(None)
+        else:
+            self._save()
+
     @on(TextInput.Submitted)
-    def _save(self, event: TextInput.Submitted) -> None:
-        typed = event.value.strip()
+    def _save(self) -> None:
+        typed = self.query_one(TextInput).value.strip()
         if not typed:
             self._said("Type a file name such as my-boat.toml")
             return

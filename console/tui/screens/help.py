@@ -18,7 +18,8 @@ KEYS = (
         ("Enter", "open or edit what is marked"),
         ("Esc", "back, and out of an edit without changing anything"),
         ("u", "switch between US and SI units"),
-        ("b  l", "the boat, the log"),
+        ("b  l  w  c", "the boat, the log, the work list, compare two versions"),
+        ("m", "on the questions: a boat file of your own, from a few questions"),
         ("t", "dark, light, and red for the night watch"),
         ("Ctrl+S", "save the boat (nothing is saved before)"),
         ("Ctrl+P", "everything by name"),
@@ -34,6 +35,14 @@ KEYS = (
         ("/", "find an input by a part of its name"),
         ("Del", "forget your value: back to what is assumed"),
         ("Ctrl+Z  Ctrl+Y", "undo, redo"),
+    )),
+    ("On the work list", (
+        ("Enter", "open a job sheet; on it, try the job on the boat"),
+        ("m", "rank by time, or by the money you noted"),
+        ("c  d  a", "note what a job costs, when it is due, a job of your own"),
+    )),
+    ("Comparing", (
+        ("f  e  o", "with the file, with before the last edit, with another boat file"),
     )),
     ("On the log", (
         ("Enter", "write down what is marked; on what was written, put it right"),

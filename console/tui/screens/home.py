@@ -31,7 +31,7 @@ class HomeScreen(DeskScreen):
         Binding("b", "app.boat", "The boat"),
         Binding("l", "app.log", "The log"),
         Binding("w", "app.work", "Work list"),
-        Binding("c", "app.compare", "Compare"),
+        Binding("m", "app.own_boat", "My own boat", show=False),
         Binding("r", "read_again", "Read again", show=False),
         Binding("d", "demo", "Demo boat", show=False),
         Binding("q", "app.quit", "Leave"),
@@ -131,7 +131,13 @@ class HomeScreen(DeskScreen):
             if count:
                 parts.append((f"{count} {one if count == 1 else many}", style))
                 parts.append((" · ", "$quiet"))
-        self.query_one("#summary", Static).update(line(*parts[:-1]))
+        rows = [line(*parts[:-1])]
+        desk = self.host.desk
+        if desk is not None and desk.is_demo and not desk.unsaved:
+            rows.append(
+                line(("This is the demo boat. ", "$quiet"), ("m", "bold $key"), (" makes your own from a few questions.", "$quiet"))
+            )  # fmt: skip
+        bar.update(lines_of(rows))
 
     def _show_notes(self) -> None:
         app = self.host
