@@ -56,7 +56,7 @@ def outlook_words(each: Outlook) -> str:
     """What a log of such a length is worth, in words."""
     return (
         f"a true halving would be told for sure {_often(each.finds)}, one to a fifth "
-        f"{_often(each.finds_most)}; the smallest gain it could show is about {each.smallest:.0%}"
+        f"{_often(each.finds_most)}; the smallest gain it could show is about {100 * each.smallest:.0f} %"
     )
 
 

@@ -80,17 +80,21 @@ def why_of(made: Verdict) -> list[str]:
     """How sure, how much, and what this log could have seen, in sentences."""
     value, low, high = made.change
     rows = [
-        f"After against before: {percent_change(value)} (nine times in ten between "
-        f"{percent_change(low)} and {percent_change(high)}).",
-        f"Helped by {DECIDES:.0%} or more: {made.probability_helped:.0%} likely; "
-        f"worse by as much: {made.probability_worse:.0%}; neither: {made.probability_same:.0%}. "
-        f"Counted from even odds that a repair changes anything.",
+        f"After against before: {percent_change(value)} (nine times in ten {percent_change(low)} to "
+        f"{percent_change(high)}).",
+        f"Helped by {_share(DECIDES)} or more: {_share(made.probability_helped)} likely; worse by as much: "
+        f"{_share(made.probability_worse)}; neither: {_share(made.probability_same)}. "
+        "Counted from even odds that a repair changes anything.",
     ]
     if made.smallest_detectable_change is not None:
         rows.append(
-            f"The smallest gain this log could show for sure is about {made.smallest_detectable_change:.0%}."
+            f"The smallest gain this log could show for sure is about {_share(made.smallest_detectable_change)}."
         )
     return rows
+
+
+def _share(share: float) -> str:
+    return f"{share * 100:.0f} %"
 
 
 def next_of(made: Verdict) -> str:
@@ -98,10 +102,11 @@ def next_of(made: Verdict) -> str:
     if made.verdict != "cannot tell yet":
         return "Keep logging: the next repair is judged against this."
     if made.days_needed:
-        return f"Log about {made.days_needed} more days as before, then ask again."
+        days = "one more day" if made.days_needed == 1 else f"about {made.days_needed} more days"
+        return f"Log {days} as before, then ask again."
     if made.missing:
         return f"More days alone will not settle it; log also {_spoken(made.missing)}."
-    return "More days alone will not settle it; weigh the melt-water or time the bucket with more care."
+    return "More days alone will not settle it; read with more care, or more often on the same day."
 
 
 def _spoken(names: tuple[str, ...]) -> str:
@@ -115,12 +120,12 @@ def verdict_text(boat: Boat, made: Verdict, system: System) -> str:
     lines.append(f"  Next: {next_of(made)}")
     for title, rows in parts_text(made, system):
         lines += ["", title, *(f"  {row}" for row in rows)]
-    for heading, rows in (
+    for heading, told in (
         ("Mind", made.flags), ("Not weighed", made.left_out),
         ("Not in the log, and would sharpen this", tuple(n.replace("_", " ") for n in made.missing)),
     ):  # fmt: skip
-        if rows:
-            lines += ["", heading, *(f"  - {shown(row, 300)}" for row in rows)]
+        if told:
+            lines += ["", heading, *(f"  - {shown(row, 300)}" for row in told)]
     lines += [f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell]
     return "\n".join(lines)
 

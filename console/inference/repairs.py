@@ -24,6 +24,7 @@ from console.inference.explained import Part, explain
 from console.inference.log_flags import flags_of, missing_of
 from console.inference.log_model import LogModel
 from console.inference.logged import APART, NEAR_DAYS, LoggedDays, days_of, declared
+from console.inference.more_days import days_needed
 from console.inference.weigh_log import LogPosterior, weigh_log
 from console.logbook.entry import Log
 from console.quantities import System
@@ -37,7 +38,6 @@ PRIOR_SAME = 0.5
 """How many repairs change nothing, before any reading: as many as change something."""
 FEWEST = 100.0
 """No verdict from fewer effective rows."""
-MOST_MORE_DAYS = 120
 Z = 1.2815515655446004
 """Nine tenths of a normal lie below so many standard deviations."""
 
@@ -147,7 +147,7 @@ def judge(
         word, repair[1].key, repair[1].title, repair[1].effects[0].figure if repair[1].effects else "",
         helped, worse, little, _quantiles(change, weights), explain(model, changed, p_same),
         1.0 - (1.0 - DECIDES) * math.exp(-Z * spread) if len(sides) == 2 else None,
-        0 if word != "cannot tell yet" else _more_days(model, changed, ratio),
+        0 if word != "cannot tell yet" else days_needed(model, changed, ratio, p_same, DECIDES, SURE),
         missing_of(model, readings), flags_of(boat, model, log, repair[1], system), days.left_out, size, repaired,
         (before, changed.weights), (after, changed.weights), days, tuple(model.unwell),
     )  # fmt: skip
@@ -186,51 +186,6 @@ def _quantiles(values: Array, weights: Array) -> tuple[float, float, float]:
 def _spread(values: Array, weights: Array) -> float:
     mean = float(weights @ values)
     return math.sqrt(max(float(weights @ np.square(values - mean)), 1e-12))
-
-
-def _more_days(model: LogModel, found: LogPosterior, ratio: Array) -> int | None:
-    """How many more days like those logged would settle it; None when days alone never would.
-
-    By the linear model about the posterior: the scatter of single readings shrinks with their
-    number, what a period shares does not.
-    """
-    log = np.log(np.maximum(ratio, 1e-9))
-    centre, spread = float(found.weights @ log), _spread(log, found.weights)
-    slope = found.at - found.weights @ found.at
-    target = log - centre
-    said = np.log(np.maximum(found.said, 1e-30))
-    said = said - found.weights @ said
-    if spread < 1e-6 or found.at.shape[1] == 0:
-        return None
-    # Precision of the log ratio: what the prior leaves, and what each reading adds through it.
-    design = (slope * found.weights[:, None]).T @ slope + 1e-9 * np.eye(slope.shape[1])
-    gain = np.linalg.solve(design, (slope * found.weights[:, None]).T @ np.column_stack([target, said]))
-    direction, readings = gain[:, 0], gain[:, 1:]
-    noise = model.shown.scatters / np.maximum(np.abs(model.shown.values), 1e-30)
-    shared = np.array([model.shown.moves(name) for name in found.names])
-    length = max(float(model.log.later.sum()), 1.0)
-    later = np.array([each.later >= 0.5 for each in model.evidence])
-
-    def settled(more: int) -> bool:
-        rows = (readings + shared) / noise * np.sqrt(1.0 + later * more / length)
-        # (I + R R')^-1 by way of the few readings, not the many latents.
-        inner = np.linalg.solve(np.eye(len(noise)) + rows.T @ rows, rows.T @ direction)
-        sigma = math.sqrt(max(float(direction @ direction - (rows.T @ direction) @ inner), 1e-12))
-        return _settled(centre, sigma)
-
-    if not settled(MOST_MORE_DAYS):
-        return None
-    least, most = 0, MOST_MORE_DAYS
-    while most - least > 1:
-        middle = (least + most) // 2
-        least, most = (least, middle) if settled(middle) else (middle, most)
-    return most
-
-
-def _settled(centre: float, sigma: float) -> bool:
-    helped = 0.5 * math.erfc((centre - math.log(1 - DECIDES)) / sigma / math.sqrt(2))
-    worse = 0.5 * math.erfc((math.log(1 + DECIDES) - centre) / sigma / math.sqrt(2))
-    return max(helped, worse, 1.0 - helped - worse) >= SURE
 
 
 __all__ = ["DECIDES", "PRIOR_SAME", "SURE", "Verdict", "judge", "repair_logged", "repairs_of"]

@@ -31,7 +31,6 @@ MARKS = {
     "cannot tell yet": ("? CANNOT TELL YET", "bold $unknown"),
 }
 """The badge is a mark and words; its colour only repeats them."""
-SURE = "Sureness counts from even odds that a repair changes anything at all."
 
 
 class VerdictScreen(DeskScreen):
@@ -41,8 +40,8 @@ class VerdictScreen(DeskScreen):
     BINDINGS = [  # noqa: RUF012
         Binding("escape", "back", "Back"),
         Binding("l", "app.log", "The log"),
-        Binding("s", "stop", "Stop", show=False),
-        Binding("r", "again", "Weigh again", show=False),
+        Binding("s", "stop", "Stop"),
+        Binding("r", "again", "Weigh again"),
     ]
 
     def __init__(self) -> None:
@@ -177,10 +176,10 @@ class VerdictScreen(DeskScreen):
             line((sentence_of(made), "bold")),
             line(
                 (f"{percent_change(value)}", "bold"),
-                (f" (nine times in ten {percent_change(low)} to {percent_change(high)})", ""),
+                (f" (nine times in ten {percent_change(low)} to {percent_change(high)})", "$quiet"),
             ),
         ]
-        why = [line(row) for row in why_of(made)[1:]] + [line((SURE, "$quiet"))]
+        why = [line(row) for row in why_of(made)[1:]]
         for title, rows in parts_text(made, self.host.system):
             why += [line(""), line((title, "bold")), *(line(row) for row in rows)]
         mind = (*made.flags, *(f"not weighed: {row}" for row in made.left_out))
