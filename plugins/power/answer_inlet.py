@@ -222,9 +222,11 @@ def best_shift(found: Findings, total: Array, names: dict[str, str]) -> str:
     part = found.hourly(figure)
     moved = found.hourly("power.shore_current") - part + np.roll(part, shift, axis=-1)
     after = largest_running_mean(moved, step)[:, 0]
+    line = continuous_limit(found.daily("power.shore_limit"))[0]
+    still = ", still too much: run fewer things as well" if after[0] > line * (1 + 1e-9) else ""
     return (
         f"Move the hours of {name} {way} ({spans(np.roll(part[0], shift) > 0)}): the worst three hours fall from "
-        f"{found.say(now, 'current')} to {found.say_range(after, 'current')}."
+        f"{found.say(now, 'current')} to {found.say_range(after, 'current')}{still}."
     )
 
 

@@ -339,3 +339,17 @@ def test_an_air_conditioner_for_other_volts_than_the_dock_s_is_stopped(day, labe
     assert ("label asks for" in card.verdict) == bool(said)
     assert said in card.verdict
     assert not said or card.urgency == Urgency.ACT
+
+
+def test_a_move_that_is_not_enough_says_so(day):
+    text = QUIET + "[power.shore]\n" + STIFF + load("long", 26, "00:00-24:00")
+    move = load("other", 3, "18:00-20:00") + load("third", 2, "18:00-20:00")
+    assert "still too much" in answer_inlet.answer(found(day(text + move))).next
+    enough = (
+        QUIET
+        + "[power.shore]\n"
+        + STIFF
+        + load("long", 13, "18:00-22:00")
+        + load("other", 12, "18:00-22:00")
+    )
+    assert "still" not in answer_inlet.answer(found(day(enough))).next

@@ -32,6 +32,12 @@ def plain_loop(net, start, floor, most):
     return float(most)
 
 
+def test_what_comes_into_a_full_bank_is_lost():
+    """From 0.95 by six steps of +0.05 to full and no more, then -0.06 a step: 0.5 is passed at 8 1/3 of them."""
+    net = np.array([[0.05] * 6 + [-0.06] * 12])
+    assert bank.lasting_steps(net, np.array([[0.95]]), 0.5, 400)[0, 0] == pytest.approx(6 + 0.5 / 0.06)
+
+
 @settings(max_examples=200)
 @given(
     st.lists(st.floats(-0.08, 0.08), min_size=6, max_size=24),
@@ -276,6 +282,13 @@ def test_what_it_takes_is_its_amps_for_its_hours_at_a_light_load(day):
     assert ran.daily("power.ask_charge")[0] / 3600 == pytest.approx(4.8)
     left = ran.daily("power.dawn_state_of_charge")[0] - ran.daily("power.ask_dawn")[0]
     assert left == pytest.approx(4.8 / 200)
+
+
+def test_what_it_takes_is_its_own_beside_what_else_is_on(day):
+    """60 W beside it take what they took without it: 20 W for 3 h are 4.8 Ah still, all below the rate."""
+    other = '[[power.load]]\nname = "fan"\npower = "60 W ± 0 W"\nwhere = "bank"\nshare = "100 % ± 0 %"\n'
+    ran = day(BANK + other + '[power.ask]\npower = "20 W ± 0 W"\nhours = "3 h ± 0 h"\n')
+    assert ran.daily("power.ask_charge")[0] / 3600 == pytest.approx(4.8)
 
 
 def test_a_hard_load_costs_more_than_its_amp_hours(day):
