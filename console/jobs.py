@@ -124,7 +124,8 @@ def arranged(boat: Boat, known: Outcome, weighed: Weighed, by: Rank = "time") ->
     cards = {card.question.key: card for card in known.cards}
     own = noted(boat)
     of_key = {each.key: each for each in own if each.key}
-    jobs = sorted((_job(gain, cards, of_key) for gain in weighed.gains), key=lambda job: -job.worth)
+    work = [gain for gain in weighed.gains if not any(change.wish for change in gain.changes)]
+    jobs = sorted((_job(gain, cards, of_key) for gain in work), key=lambda job: -job.worth)
     if by == "money":
         jobs.sort(key=lambda job: math.inf if job.per_money is None else -job.per_money)
     mine = [job for job in jobs if job.change.who == "owner"]

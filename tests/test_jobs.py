@@ -48,6 +48,11 @@ def test_jobs_are_split_by_where_and_by_whose_hands():
     assert titles(made.licensed) == ["Gas"]
 
 
+def test_what_is_the_owners_own_choice_is_no_job():
+    made = work_list(boat(change("cooler", "3", wish=True), change("mine", "2")), "si", 8)
+    assert titles(made.afloat) == ["Mine"]
+
+
 def test_cautions_come_before_the_jobs_and_each_job_names_its_own():
     hazards = lambda: [Caution("deep", "Deep water.", 0), Caution("dry", "Dry land.", 1)]  # noqa: E731
     aboard = boat(change("dive", "2", hazards=("deep",)), change("walk", "1.5"), boat_cautions=hazards)

@@ -93,9 +93,10 @@ ACTIONS = (
         "set_warmer", "action", "Set the thermostat 3 °F (1.7 °C) warmer",
         (Alter("climate.set_point", "add", "3 F"),),
         why="Every degree less between inside and outside is less heat in.",
-        remedy="A fan on the skin makes up for about as much.", minutes=1,
+        remedy="A fan on the skin makes up for about as much. It also runs less and so dries less: with a wet cabin the "
+        "grilles may sweat more, not less. The damp is beside it.", minutes=1,
         effects=(Effect("climate.cooling_load"), Effect("climate.shortfall"), Effect("climate.energy"), *_WET),
-        questions=(COOL,), about="climate",
+        questions=(COOL,), about="climate", wish=True,
     ),
     Change(
         "set_cooler", "action", "Set the thermostat 3 °F (1.7 °C) cooler",
@@ -104,7 +105,7 @@ ACTIONS = (
         remedy="Look at the damp beside it: grilles and ducts get colder and the air drier; which of them wins is in the "
         "numbers. Wet grilles grow mould.",
         minutes=1,
-        effects=_COOLER, questions=(COOL,), hazards=("condensation",), about="climate",
+        effects=_COOLER, questions=(COOL,), hazards=("condensation",), about="climate", wish=True,
     ),
     Change(
         "fewer_people", "action", "Half the people out of the cabin in the heat",
