@@ -37,6 +37,13 @@ FIRM, NEARLY = 0.8, 0.1
 """Share of the draws that makes a yes, and share of its cooling in hand that makes it comfortable."""
 
 LARGE, LITTLE = 0.12, 0.03
+LET_IN, LET_IN_SHARE, LET_IN_OVER = ("fresh_air", "bilge_air"), 0.25, 0.3
+"""Air that a person lets in, the share of the heat from which it is the trouble, and what a weak stream
+must cost beside it to come first all the same."""
+
+TOO_MUCH = 1.1
+"""Load over the cooling of the unit in good order from which it is said that no repair makes up for it."""
+
 FLAMMABLE = ("R32", "R454B")
 
 
@@ -131,7 +138,7 @@ def _loads(found: Findings) -> list[tuple[str, float, float]]:
     return sorted(made, key=lambda item: -item[1])
 
 
-def _water_cost(found: Findings) -> float:
+def _lost(found: Findings) -> float:
     """Cooling lost against the same unit in good order, W, in the hottest hour."""
     return nominal(found, "healthy_capacity") - nominal(found, "unit_capacity")
 
@@ -155,7 +162,16 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     if hull < -50.0:
         reasons.append(Reason(f"the sea takes {found.say(-hull, 'net_heat')} through the hull"))
     runs = nominal(found, "run_hours") > 0.0
-    healthy, lost = nominal(found, "healthy_capacity"), _water_cost(found)
+    healthy, lost = nominal(found, "healthy_capacity"), _lost(found)
+    load = nominal(found, "cooling_load")
+    if falls_short(found)[0].any() and load > TOO_MUCH * healthy:
+        gives, comes = found.say(healthy, "net_heat"), found.say(load, "net_heat")
+        reasons.insert(
+            0,
+            Reason(
+                f"in good order too it would give {gives}, and {comes} comes in: more than it can carry"
+            ),
+        )
     if runs and lost > LITTLE * max(healthy, 1.0):
         amps = nominal(found, "unit_current") - nominal(found, "healthy_current")
         more = f" and {found.say(amps, 'current')} more current" if amps > 0.2 else ""
@@ -179,11 +195,11 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     wet = margin < 0.0
     if wet.any() and margin.size > 1:
         reasons.append(Reason(f"the coldest surfaces sweat {hours_in_words(wet)}"))
-    if found.has("climate.cabin_volume"):
+    if found.has("climate.cabin_volume") and load > 0.0:
         by_volume = RULE_PER_VOLUME * float(found.number("climate.cabin_volume")[0])
         by_area = RULE_PER_AREA * float(found.number("climate.roof_area")[0])
         rules = [found.say(rule, "net_heat") for rule in (by_volume, by_area)]
-        reckoned = found.say(nominal(found, "cooling_load"), "net_heat")
+        reckoned = found.say(load, "net_heat")
         reasons.append(
             Reason(
                 f"rule of thumb by the cabin's volume: {rules[0]}, by its area: {rules[1]} (common practice, no"
@@ -202,29 +218,35 @@ def _next(found: Findings, short: bool, trips: dict[str, NDArray[np.bool_]]) -> 
     """What to do next, and the hazards of doing it; ``short`` also when it may well fall short."""
     if "voltage" in trips:
         return "Take the load off the dock supply and read the volts before starting it again.", ("mains",)
-    weak = _flow_share(found) < 0.85
-    lost = _water_cost(found) > 2.0 * LITTLE * max(nominal(found, "healthy_capacity"), 1.0)
-    if "high_pressure" in trips or (weak and (lost or short)):
+    weak, cost = _flow_share(found) < 0.85, _lost(found)
+    lost = cost > 2.0 * LITTLE * max(nominal(found, "healthy_capacity"), 1.0)
+    gaps = [load for name, load, share in _loads(found) if name in LET_IN and share > LET_IN_SHARE]
+    airless = nominal(found, "airflow_share", 1.0) < 0.75
+    # An iced or starved coil stops the unit whatever its water does. And where far more heat comes in
+    # by a gap than a weak stream costs, the gap comes first.
+    iced = nominal(found, "ice_share") > ICED
+    stopped = iced or "low_pressure" in trips
+    by_water = weak and not stopped and (lost or (short and cost > LET_IN_OVER * max(gaps, default=0.0)))
+    if "high_pressure" in trips or by_water:
         return (
             "See that the seacock is open, look at the stream overboard, then clean the strainer: the water "
             "comes first.",
             ("below_waterline", "trip_resets"),
         )
-    if nominal(found, "ice_share") > ICED:
+    if iced:
         return (
             "Switch it to fan alone until the ice is gone, thaw it fully, then clean the return filter and look"
             " for crushed ducts; if it ices again with all clear, ask a licensed technician.",
-            ("hot_and_sharp", "refrigerant"),
+            ("hot_and_sharp", "mains", "refrigerant"),
         )
-    if nominal(found, "airflow_share", 1.0) < 0.75:
-        return "Clean the return filter and look for ice and crushed ducts: it is short of air.", (
-            "hot_and_sharp",
-        )
+    if airless:
+        return "Breaker off, then clean the return filter and look for ice and crushed ducts: it is short of air.", (
+            "hot_and_sharp", "mains",
+        )  # fmt: skip
     if "low_pressure" in trips:
-        return "Look for ice on the coil; if there is none, ask a licensed technician.", (
-            "hot_and_sharp",
-            "refrigerant",
-        )
+        return "Breaker off, then look for ice on the coil; if there is none, ask a licensed technician.", (
+            "hot_and_sharp", "mains", "refrigerant",
+        )  # fmt: skip
     if lost and short:
         return "Measure the water's and the air's temperature in and out: it gives less than it should.", ()
     if not short:

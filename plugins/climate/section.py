@@ -283,6 +283,8 @@ class Climate(Table):
         """Refuse a label whose capacity and amps leave an efficiency no such unit has."""
         if self.capacity is None or self.current is None or self.voltage is None:
             return self
+        if self.current.value <= 0.0 or self.voltage.value <= 0.0:
+            return self  # the fields' own limits say what is wrong
         ratio = self.capacity.value / _BTU_H / (self.current.value * self.voltage.value)
         if not LEAST_EER <= ratio <= MOST_EER:
             raise ValueError(

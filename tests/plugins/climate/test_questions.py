@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
+from console.boatfile import BoatFileError
 from console.boatfile.boat import loads as boat_from
 from console.contract import Answer, Bars, Curve, Stack, Urgency
 from console.engine.estimate import Found
@@ -242,3 +245,49 @@ def test_screen_text_holds_no_key_and_no_draws(short: Ran) -> None:
     assert "climate." not in said
     assert "draw" not in said.split()
     assert "_" not in said
+
+
+# --- a weak stream overboard beside other troubles: the invented sloop, three quarters of her flow ------
+
+WEAK = (Path(__file__).parents[3] / "scenarios" / "marram.toml").read_text(encoding="utf-8")
+
+
+def with_a_weak_stream(lines: str) -> Answer:
+    text = WEAK.replace('set_point = "75 F"', lines, 1)
+    assert text != WEAK
+    return ask(run_day(boat_from(text, discover({})), 16))
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ('set_point = "68 F"\n', "seacock"),
+        ('set_point = "75 F"\niced_share = "80 %"\n', "fan alone"),
+        ('set_point = "66 F"\nfilter_blocked = "85 %"\n', "fan alone"),
+        ('set_point = "68 F"\nhatch_open = "30 %"\n', "Shut hatches"),
+        ('set_point = "75 F"\nreturn_from_bilge = "40 %"\n', "bilge air"),
+    ],
+)
+def test_a_weak_stream_comes_first_unless_ice_or_an_open_gap_is_the_trouble(lines: str, words: str) -> None:
+    assert words in with_a_weak_stream(lines).next
+
+
+def test_whoever_opens_the_unit_is_told_of_the_mains_first() -> None:
+    answer = ask(run(SMALL + 'filter_blocked = "90 %"\n'))
+    assert "mains" in answer.hazards
+
+
+def test_a_boat_with_more_heat_than_any_unit_of_that_size_could_carry_is_told_so() -> None:
+    assert (
+        "more than it can carry" in ask(run('capacity = "5000 Btu/h"\ncurrent = "4 A"\n')).reasons[0].text
+    )
+    sick = ask(run(LARGE + 'charge = "45 %"\n'))
+    assert not [reason for reason in sick.reasons if "more than it can carry" in reason.text]
+
+
+@pytest.mark.parametrize("label", [("0 V", "12 A"), ("115 V", "0 A")])
+def test_a_label_of_zero_is_told_in_one_sentence(label: tuple[str, str]) -> None:
+    volts, amps = label
+    text = SUMMER_BOAT + f'capacity = "16000 Btu/h"\nvoltage = "{volts}"\ncurrent = "{amps}"\n'
+    with pytest.raises(BoatFileError, match="accepted is"):
+        boat_from(text, discover({}))
