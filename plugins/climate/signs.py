@@ -13,10 +13,12 @@ from numpy.typing import NDArray
 
 from console.contract import Run
 from console.properties import air
+from console.properties.refrigerants import refrigerant
 from plugins.climate import tables
 from plugins.climate.aboard import iced_face, target_temperature, water_heat
 from plugins.climate.exchange import DRIEST_AIR, FREEZING, air_flow_share, within_air, within_moist
 from plugins.climate.load import bilge_air
+from plugins.climate.machine import half_glide
 
 Array = NDArray[np.float64]
 Figures = Mapping[str, Array]
@@ -151,6 +153,8 @@ def signs(run: Run) -> Figures:
         figure("climate.evaporating_temperature"),
         figure("climate.condensing_temperature"),
     )
+    gas = refrigerant(run.text("climate.refrigerant"))
+    glide = half_glide(gas, condensing + half_glide(gas, condensing))
     clogged, ducts = number("climate.filter_blocked"), number("climate.duct_restriction")
     capacity = np.maximum(figure("climate.unit_capacity"), 1.0)
     load_share = np.clip(figure("climate.cooling_load") / capacity, 0.0, MOST_LOAD_SHARE)
@@ -170,7 +174,8 @@ def signs(run: Run) -> Figures:
         "climate.seawater_out": sea + rise,
         "climate.panel_temperature": figure("climate.cabin_temperature") + offset,
         "climate.heat_rejected": flow * water_heat(run, sea) * rise,
-        "climate.high_pressure_margin": number("climate.trip_temperature") - condensing,
+        # The switch feels the pressure, so the dew temperature of a mixture that glides.
+        "climate.high_pressure_margin": number("climate.trip_temperature") - (condensing + glide),
         "climate.low_pressure_margin": boiling - number("climate.low_pressure_trip"),
         "climate.voltage_share": figure("power.supply_voltage") / number("climate.voltage"),
         "climate.duct_share": air_flow_share(clogged, iced, ducts) / air_flow_share(clogged, iced, 0.0),

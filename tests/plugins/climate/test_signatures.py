@@ -27,7 +27,7 @@ from console.engine.changes import Named, altered, key_of, of_kind, reached, sev
 from console.engine.run import Ran, run_day, run_moment
 from console.engine.views import Draws
 from console.registry import discover
-from tests.plugins.climate.boats import SUMMER_BOAT
+from tests.plugins.climate.boats import SUMMER_BOAT, run
 
 LABEL = 'capacity = "16000 Btu/h"\ncurrent = "12.2 A"\n'
 DOCK = '[power.shore]\nvoltage = "118 V"\n'
@@ -374,3 +374,14 @@ def with_input(path: str, value: float) -> With:
     ran = run_moment(boat(), day(), hour(), columns=made)
     assert not ran.unwell, ran.unwell
     return With({name: float(values[0, 0]) for name, values in ran.figures.items()})
+
+
+def test_the_margin_of_the_high_pressure_switch_is_gone_when_it_opens_in_a_mixture_that_glides() -> None:
+    # The switch feels the dew temperature's pressure, 2.5 K above the mean a condenser shows with R407C.
+    ran = run('refrigerant = "R407C"\nrated_condensing = "112 F"\ntrip_temperature = "117 F"\n', draws=64)
+    margin, opened = (
+        ran.figures[f"climate.{name}"] for name in ("high_pressure_margin", "trip.high_pressure")
+    )
+    assert float(np.abs(margin[opened > 0.0]).max()) < 0.02
+    assert float(margin[opened == 0.0].min()) > -0.02
+    assert 0.0 < opened.mean() < 1.0
