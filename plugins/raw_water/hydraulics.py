@@ -55,17 +55,21 @@ def friction_factor_and_power_churchill(
     re = np.maximum(reynolds, _LEAST_REYNOLDS)
     seven = (7.0 / re) ** 0.9
     inside = seven + 0.27 * np.asarray(relative_roughness)
-    log = np.log(inside)
     # x^16 and x^1.5 by squaring and roots: this is the hot spot of the solution
-    a = np.square(np.square(np.square(np.square(2.457 * log))))
+    x = 2.457 * np.log(inside)
+    x2 = np.square(x)
+    x4 = np.square(x2)
+    x8 = np.square(x4)
+    a = np.square(x8)
     b = np.square(np.square(np.square(np.square(37_530.0 / re))))
     both = a + b
     turbulent = 1.0 / (both * np.sqrt(both))
     fourth = np.square(np.square(8.0 / re))
     laminar = fourth * fourth * fourth
     total = laminar + turbulent
-    # d(a)/d ln Re = 16 a · d ln(inside)/d ln Re / ln(inside); d(b)/d ln Re = -16 b
-    steeper = -1.5 * turbulent / both * 16.0 * (-0.9 * a * seven / (inside * log) - b)
+    # d(a)/d ln Re = 16 x^15 · 2.457 d ln(inside)/d ln Re; d(b)/d ln Re = -16 b. No division by x:
+    # it is nothing where the wall is smooth and Re is 7.
+    steeper = -24.0 * turbulent / both * (-2.2113 * (x8 * x4 * x2 * x) * seven / inside - b)
     power = (steeper - 12.0 * laminar) / (12.0 * total)
     return np.asarray(8.0 * total ** (1 / 12)), np.asarray(power)
 

@@ -6,6 +6,7 @@ All draws and hours at once: any number here may be an array of (draws, steps) o
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -96,6 +97,25 @@ class Line:
             head = head + fall.height
         return head
 
+    @cached_property
+    def fittings_per_flow_squared(self) -> Array:
+        """What all fittings together lose, metres per (m³/s)²."""
+        total = np.zeros(())
+        for fitting in self.fittings:
+            total = total + fitting.per_flow_squared
+        return total
+
+    @cached_property
+    def tubes_together(self) -> Tube | None:
+        """All tubes as one whose arrays have the tubes along a new first axis."""
+        if not self.tubes:
+            return None
+
+        def stacked(name: str) -> Array:
+            return np.stack(np.broadcast_arrays(*(getattr(tube, name) for tube in self.tubes)))
+
+        return Tube("", stacked("bore"), stacked("area"), stacked("length"), stacked("roughness"))
+
     def before(self, place: int) -> Line:
         """The part of the line before a place, without its lift."""
         return Line(
@@ -157,14 +177,12 @@ def loss_before(line: Line, place: int, flow: ArrayLike, viscosity: ArrayLike) -
 
 def system_head_and_slope(line: Line, flow: Array, viscosity: ArrayLike) -> tuple[Array, Array]:
     """Head (m) the line takes at ``flow`` (m³/s), its lift included and every leg full; its slope."""
-    square = np.zeros(())
-    for fitting in line.fittings:
-        square = square + fitting.per_flow_squared
+    square = line.fittings_per_flow_squared
     head = line.lift + square * flow * flow
     slope = 2.0 * square * flow
-    for tube in line.tubes:
-        loss, more = tube_loss_and_slope(tube, flow, viscosity)
-        head, slope = head + loss, slope + more
+    if line.tubes_together is not None:
+        loss, more = tube_loss_and_slope(line.tubes_together, flow, viscosity)
+        head, slope = head + loss.sum(axis=0), slope + more.sum(axis=0)
     for coil in line.coils:
         loss = coil.head * (flow / coil.at_flow) ** coil.exponent
         head, slope = head + loss, slope + coil.exponent * loss / np.maximum(flow, 1e-15)
@@ -315,7 +333,8 @@ def gravity_flow(line: Line, head: Array, viscosity: ArrayLike) -> Array:
     Losses go with the flow to the power 1 to 2, so q·√(head/loss) closes in on it.
     """
     flow = np.full(np.shape(head), 1e-4)
+    level = replace(line, lift=np.zeros((1, 1)))
     for _ in range(6):
-        taken, _ = system_head_and_slope(replace(line, lift=np.zeros((1, 1))), flow, viscosity)
+        taken, _ = system_head_and_slope(level, flow, viscosity)
         flow = np.maximum(flow * np.sqrt(np.maximum(head, 0.0) / np.maximum(taken, 1e-12)), 1e-9)
     return np.where(np.asarray(head) > 0, flow, 0.0)

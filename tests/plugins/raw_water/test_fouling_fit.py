@@ -1,12 +1,13 @@
-"""Logged cleanings and timed fills narrow how fast this boat's strainer shuts."""
+"""Logged cleanings and timed fills narrow how fast this boat's strainer shuts.
+
+Four whole weeks are fitted in tests/long.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
-
-import pytest
 
 from console.boatfile import Boat
 from console.engine.run import run_day
@@ -23,18 +24,24 @@ fill_time = "40 s"
 part = "strainer"
 blocked = "0 % ± 0 %"
 """
-TRUE_PACE = 2.2
 
 
-def four_weeks(boat: Boat, folder: Path) -> Path:
-    """Four weeks of a boat that fouls faster than usual, cleaned each week, the bucket timed between."""
-    rate = float(run_day(boat).daily("raw_water.blocking_rate")[0]) * TRUE_PACE * 86400
+def logged_weeks(
+    boat: Boat,
+    folder: Path,
+    pace: float,
+    days: int = 28,
+    every: int = 7,
+    timed: tuple[int, ...] = (1, 3, 5, 6),
+) -> Path:
+    """Days of a boat that fouls at a pace, cleaned ``every`` so many, the bucket timed between."""
+    rate = float(run_day(boat).daily("raw_water.blocking_rate")[0]) * pace * 86400
     lines = ["at,reading,value,unit,note"]
-    for number in range(28):
-        day, since = date(2026, 6, 1) + timedelta(days=number), number % 7
+    for number in range(days):
+        day, since = date(2026, 6, 1) + timedelta(days=number), number % every
         if since == 0:
             lines.append(f"{day}T08:00,cleaned_strainer,,,")
-        if since in (1, 3, 5, 6):
+        if since in timed:
             shut = boat.with_edit("raw_water.line.strainer.blocked", f"{min(100 * rate * since, 99):.3f} %")
             seconds = float(run_day(shut).daily("raw_water.fill_time")[0])
             lines.append(f"{day}T12:00,fill_time,{seconds:.1f},s,")
@@ -43,20 +50,12 @@ def four_weeks(boat: Boat, folder: Path) -> Path:
     return path
 
 
-def test_a_log_of_cleanings_and_fills_finds_the_boats_own_pace(
+def test_two_cleanings_and_a_few_fills_move_the_pace_toward_the_true_one(
     read: Callable[[str], Boat], tmp_path: Path
 ) -> None:
-    boat = read(BOAT)
-    found = {
-        one.path: one for one in fit(boat, read_csv(four_weeks(boat, tmp_path), boat), "climate").inputs
-    }
-    pace = found["raw_water.fouling_pace"]
-    assert pace.after[1] < TRUE_PACE < pace.after[2]
-    assert pace.after[0] == pytest.approx(TRUE_PACE, rel=0.25)
-    # Without a log it is known to a factor of two either way.
-    assert pace.before[2] / pace.before[1] > 3.5 > 2.2 > pace.after[2] / pace.after[1]
-    # The day it is due follows, and is known better.
-    narrowed = boat.with_edit("raw_water.fouling_pace", pace.text("si"))
-    before, after = (run_day(one, 200).daily("raw_water.days_to_clean") for one in (boat, narrowed))
-    assert after[0] < 0.6 * before[0]
-    assert after[1:].std() / after[1:].mean() < 0.75 * before[1:].std() / before[1:].mean()
+    boat, pace = read(BOAT), 2.2
+    log = read_csv(logged_weeks(boat, tmp_path, pace, days=14), boat)
+    found = {one.path: one for one in fit(boat, log, "climate").inputs}["raw_water.fouling_pace"]
+    # Only a basket nearly shut tells on the bucket: a few fills move the pace, they do not settle it.
+    assert found.after[1] < pace < found.after[2]
+    assert found.after[0] > 1.2 * found.before[0]

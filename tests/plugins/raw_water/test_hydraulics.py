@@ -172,3 +172,9 @@ def test_the_tables_from_memory_are_as_they_were_entered() -> None:
     assert np.all(np.diff(tables.SCREEN_LOSS) < 0)
     assert np.all(np.diff(tables.COCK_LOSS) > 0)
     assert np.all(np.diff(tables.CONTRACTION_COEFFICIENT) > 0)
+
+
+def test_friction_has_a_slope_where_churchills_logarithm_is_nothing() -> None:
+    factor, power = hydraulics.friction_factor_and_power_churchill(np.array([7.0]), np.array([0.0]))
+    assert factor == pytest.approx(64 / 7, rel=1e-6)
+    assert power == pytest.approx(-1.0, rel=1e-6)
