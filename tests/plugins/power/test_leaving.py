@@ -71,7 +71,7 @@ def test_the_time_to_fill_is_that_of_the_law_integrated(state, amps):
 
     full_enough.terminal = True
     solved = solve_ivp(
-        lambda _, s: [min(amps / full, (1 - s[0]) / 5400.0)], (0, 1e6), [state], events=full_enough, rtol=1e-9,
+        lambda _, s: [min(amps / full, (1 - s[0]) / 5400.0)], (0, 1e5), [state], events=full_enough, rtol=1e-9,
         max_step=60.0,
     )  # fmt: skip
     theirs = solved.t_events[0][0] if solved.t_events[0].size else 0.0
@@ -289,6 +289,15 @@ def test_what_it_takes_is_its_own_beside_what_else_is_on(day):
     other = '[[power.load]]\nname = "fan"\npower = "60 W ± 0 W"\nwhere = "bank"\nshare = "100 % ± 0 %"\n'
     ran = day(BANK + other + '[power.ask]\npower = "20 W ± 0 W"\nhours = "3 h ± 0 h"\n')
     assert ran.daily("power.ask_charge")[0] / 3600 == pytest.approx(4.8)
+
+
+def test_what_the_sun_puts_back_is_told_on_its_low_side(day):
+    ran = day(BANK + '[power.solar]\n[power.ask]\npower = "200 W"\nhours = "5 h"\n', draws=128)
+    seen = found(ran)
+    low = np.percentile(ran.daily("power.ask_recovery")[1:], 25)
+    assert f"on a poor day (one in four) {seen.say(low, 'percent')} or less" in texts(
+        answer_ask.answer(seen)
+    )
 
 
 def test_a_hard_load_costs_more_than_its_amp_hours(day):
