@@ -15,6 +15,7 @@ from tests import toy
 
 DAY = 86400.0
 UTC = datetime.UTC
+HALF_LEFT = [10.4, 9.7, 10.9, 10.1, 9.2, 10.6, 9.9, 10.3, 7.7, 5.1, 5.4, 4.8, 5.2, 4.6, 5.3, 5.0]
 START = datetime.datetime(2026, 7, 1, 12, tzinfo=UTC)
 
 
