@@ -94,7 +94,7 @@ def plan_log(
     day = run_day(boat)
     conditions, evidence, counts, resets = _useful(boat, repair, readings, day)
     if not evidence:
-        raise ValueError(f"no reading of this boat would tell of {repair[1].title.lower()}")
+        raise ValueError(f"no reading of this boat would tell of the repair {repair[1].key}")
     first = tuple(
         dict.fromkeys(readings[name] for each in evidence for name in each.surer_after if name in readings)
     )

@@ -157,7 +157,11 @@ def _what_to_log(readings: Mapping[str, Reading]) -> str:
     names = sorted(
         name for name, reading in readings.items() if reading.role == "evidence" and reading.unit
     )
-    return f"log one or more of {', '.join(names)}"
+    return (
+        f"log one or more of {', '.join(names)}"
+        if names
+        else "no reading of this boat tells of that repair"
+    )
 
 
 def _ratios(model: LogModel, found: LogPosterior) -> tuple[Array, Array, Array]:
