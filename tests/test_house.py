@@ -97,7 +97,7 @@ def test_physics_knows_neither_screens_nor_units_nor_files():
 
 
 # One module on purpose: all that a plugin author must read; and all that knows units.
-LARGE = {"contract.py": 660, "quantities.py": 500}
+LARGE = {"contract.py": 690, "quantities.py": 500}
 
 
 def test_no_file_is_a_room_too_many():

@@ -82,3 +82,14 @@ _NAMES = {
 def notes(app: ConsoleApp) -> str:
     """The passing notes that stand on the screen."""
     return " ".join(note.message for note in app._notifications)
+
+
+async def click_on(pilot: Pilot[str], text: str) -> None:
+    """Click where ``text`` first stands on the screen."""
+    app: ConsoleApp = pilot.app  # type: ignore[assignment]
+    await until(pilot, lambda: text in seen(app))
+    for row, words in enumerate(seen(app).splitlines()):
+        if text in words:
+            assert await pilot.click(offset=(words.index(text) + 1, row))
+            await pilot.pause(0.05)
+            return

@@ -12,6 +12,7 @@ from console.contract import (
     Change,
     Effect,
     Estimate,
+    FirstFact,
     Given,
     Join,
     Question,
@@ -26,7 +27,13 @@ HERE = "tests.tui.sample.parts"
 
 @hookimpl
 def boat_sections() -> Iterator[Section]:
-    yield Section("sample", f"{HERE}:Sample", "Bilge [pump] of the sample")
+    yield Section(
+        "sample", f"{HERE}:Sample", "Bilge [pump] of the sample",
+        first_facts=(
+            FirstFact("kind", f"Which pump is it {NASTY}?", "diaphragm", "its plate [says] so"),
+            FirstFact("second.power", "What does the second pump take?", "60 W", "from its label"),
+        ),
+    )  # fmt: skip
 
 
 @hookimpl
