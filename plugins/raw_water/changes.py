@@ -232,7 +232,8 @@ ACTIONS = (
         "Rising from the seacock over strainer and pump to the unit, one high spot there, then falling all the way.",
     ),
     _job(
-        "lower_outlet", "Lower the overboard outlet by half", (Alter(f"{_LINE}.overboard.height", "scale", "0.5"),), 240,
+        "lower_outlet", "Lower the overboard outlet to 8 in above the water", (_put(f"{_LINE}.overboard.height", "8 in"),),
+        240,
         "A new hole in the topsides is a yard's work; keep it above the water, where the stream can be seen.",
         where="hauled_out",
     ),

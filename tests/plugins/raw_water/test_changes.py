@@ -244,3 +244,15 @@ def test_the_repairable_is_less_for_a_line_that_was_mended() -> None:
     assert repair.key == "line"
     assert (repair.effects[0].figure, repair.effects[0].better) == ("raw_water.restriction", "less")
     assert repair.complaint == "climate"
+
+
+def test_a_new_hole_for_the_outlet_is_advised_only_where_it_lies_high(read: Read) -> None:
+    def advised(height: str) -> bool:
+        boat = read(f'[[raw_water.line]]\npart = "overboard"\nheight = "{height}"\n')
+        return any(
+            gain.changes[0].key == "lower_outlet" for gain in weigh(boat, draws=0, pairs=False).gains
+        )
+
+    assert advised("4 ft")
+    assert not advised("8 in")
+    assert not advised("2 in")
