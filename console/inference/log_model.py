@@ -266,8 +266,12 @@ def _grown(rate: Array, resets: Array, seconds: Array) -> Array:
     made = np.zeros_like(rate)
     now = np.zeros(rate.shape[0])
     for k in range(rate.shape[1]):
+        daily = seconds[k] * rate[:, k]
+        made[:, k] = now + 0.5 * daily
+        now = now + daily
         if resets[k]:
-            now = np.zeros(rate.shape[0])
-        made[:, k] = now + 0.5 * seconds[k] * rate[:, k]
-        now = now + seconds[k] * rate[:, k]
+            gone = resets[k] - 1.0
+            now = (1.0 - gone) * daily
+            if gone <= 0.5:
+                made[:, k] = (0.5 - gone) * daily
     return np.maximum(made, 0.0)

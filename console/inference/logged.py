@@ -51,7 +51,8 @@ class LoggedDays:
     """The days of a log around a repair.
 
     ``pins`` are figures by name, ``sets`` inputs by path, each with a value a day; ``read`` are the
-    readings they came from. ``resets`` are the days at whose start a state was put back.
+    readings they came from. ``resets`` are 0 on the days on which a state was
+    not put back, else 1 and the share of the day that had gone by then.
     """
 
     days: tuple[date, ...]
@@ -103,7 +104,8 @@ def days_of(
     said = [e for e in ever if (since is None or e.at >= since) and (until is None or e.at < until)]
     if not said:
         return LoggedDays((), repaired, np.zeros(0))
-    first = min(_start(e, readings[e.reading], events, ever) for e in said).date()
+    start = min(_start(e, readings[e.reading], events, ever) for e in said)
+    first = (start if since is None else max(start, since)).date()
     last = max(e.at for e in said).date()
     first = max(first, last - timedelta(days=MOST_DAYS - 1))
     whole = tuple(first + timedelta(days=k) for k in range((last - first).days + 1))
@@ -134,14 +136,14 @@ def days_of(
     for state in states:
         at = [e.at for e in events if e.reading == state.reset_by]
         at += [e.at for e in said if readings[e.reading].over == f"since:{state.reset_by}"]
-        made.resets[state.path] = np.array([float(any(low <= t < high for t in at)) for low, high in spans])
+        made.resets[state.path] = np.array([_put_back(low, high, at) for low, high in spans])
     evidence, left_out = [], []
     for entry in said:
         reading = readings[entry.reading]
         if reading.role != "evidence" or not reading.predicts or not isinstance(entry.value, float):
             continue
-        start = _start(entry, reading, events, ever)
-        if since is not None and since - start > APART:
+        began = _start(entry, reading, events, ever)
+        if since is not None and since - began > APART:
             left_out.append(f"{reading.title} of {entry.at:%d %b}: it began before {since:%d %b}")
             continue
         weights = _weights(spans, entry, reading, events, ever)
@@ -180,13 +182,21 @@ def _weights(
         since = _before(entry, reading.over.partition(":")[2], events, said)
         if since is None:
             return None
-        return np.array([max((min(high, entry.at) - max(low, since)).total_seconds(), 0.0) for low, high in spans])
+        return np.array(
+            [max((min(high, entry.at) - max(low, since)).total_seconds(), 0.0) for low, high in spans]
+        )
     if reading.over == "day":
         day = entry.at.date()
         shares = np.array([float(low.date() == day) * (high - low).total_seconds() for low, high in spans])
         return np.asarray(shares / max(float(shares.sum()), 1.0))
     made = np.array([float(low <= entry.at < high) for low, high in spans])
     return made if made.any() else np.array([float(low.date() == entry.at.date()) for low, _ in spans])
+
+
+def _put_back(low: datetime, high: datetime, at: Sequence[datetime]) -> float:
+    """1 and the share of a step that had gone when a state was last put back; 0 when it was not."""
+    inside = [t for t in at if low <= t < high]
+    return 1.0 + (max(inside) - low) / (high - low) if inside else 0.0
 
 
 def _spans(days: Sequence[date], repaired: datetime | None, zone: tzinfo | None) -> tuple[Span, ...]:

@@ -93,7 +93,7 @@ def box_hours(
     )
     humidity = np.clip(vapour / (1.02 * saturated(cabin)), 0.2, 0.97)
     vapour = humidity * 1.02 * saturated(cabin)
-    inside = 4.0 + moved.set_point * later
+    inside = 4.0 + np.where(later, moved.set_point, was.set_point)
     # The box: W/K, m3 a day through the seal at 22 K, m3 per opening, g a day from food.
     conductance = 1.5 * math.exp(0.3 * random.normal())
     leak = 2.5 * math.exp(0.6 * random.normal())
@@ -197,7 +197,7 @@ def log_of_box(row: Row, seed: int, ratio: float | None = None) -> Truth:
             put(at, "melt_water", round(caught / 5) * 5e-3 if fine else caught * 1e-3)
         elif k == 0:
             put(at, "defrosted", "", True)
-    if row.moved.set_point:
+    if row.moved.set_point != row.was.set_point:
         put(at_repair + 0.1, "set_point", 277.15 + row.moved.set_point, True)
     put(at_repair + 0.05, "repair", "seal", True)
     return Truth(ratio, Entries(tuple(entries)))

@@ -152,7 +152,7 @@ def test_the_day_of_the_repair_is_neither_before_nor_after():
 
 def test_a_state_grows_from_one_reset_to_the_next():
     crusted = judge(still_boat("[still]\nleak = \"100 g/day ± 10 %\"\n"),
-                    log_of([101, 101, 96, 88, 101, 101, 96, 88], 4, None, entry(4, "scraped", event=True),
+                    log_of([101, 101, 101, 91, 101, 101, 101, 91], 4, None, entry(4, "scraped", event=True),
                            entry(0, "scraped", event=True)))  # fmt: skip
     assert crusted.verdict == "no detectable change"
     assert any("scraped at the time of the repair" in flag for flag in crusted.flags)
