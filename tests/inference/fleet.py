@@ -224,8 +224,14 @@ def _mix(table, slip=0.04):
 
 
 def _strainer(look):
+    """Some say no more than that it is dirty, however dirty it is."""
     clean, third, half, packed = _grade(look.inputs["strainer.blocked"], 0.18, 0.45, 0.75).T
-    return _mix(np.stack([clean, 0.9 * third, 0.85 * half, 0.95 * packed, 0.15 * (third + half)], axis=1))
+    vague = 0.15
+    return _mix(
+        np.stack(
+            [clean, *((1 - vague) * grade for grade in (third, half, packed)), vague * (1 - clean)], axis=1
+        )
+    )
 
 
 def _stream(look):
