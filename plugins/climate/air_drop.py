@@ -22,6 +22,12 @@ LEAST_RUN = 0.02
 
 def is_air_cold_enough(found: Findings) -> Answer:
     """The air drop of this unit in good order, at the return air of the hottest hour, as a range."""
+    if nominal(found, "run_hours") < LEAST_RUN and float(found.hourly("climate.run_share")[0].max()) > 0.0:
+        return Answer(
+            "It is asked for cold but a switch stops it: there is no air drop to measure.", Urgency.WATCH,
+            "climate.expected_split",
+            next="First what stops it: the card on keeping the cabin cool says which switch, and what to look at.",
+        )  # fmt: skip
     if nominal(found, "run_hours") < LEAST_RUN:
         return Answer(
             "It hardly runs today: there is no air drop to measure.", Urgency.FINE, "climate.expected_split",

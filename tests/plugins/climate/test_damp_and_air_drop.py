@@ -268,3 +268,9 @@ def test_a_day_that_does_not_come_to_rest_is_seen_and_told(monkeypatch: pytest.M
 )  # fmt: skip
 def test_every_draw_of_a_usual_or_sick_boat_comes_to_rest(lines: str) -> None:
     assert run(LABEL + lines, draws=150).figures["climate.settled"].min() == 1.0
+
+
+def test_a_unit_that_a_switch_stops_is_not_said_to_lack_heat() -> None:
+    stopped = is_air_cold_enough(Found(run('low_pressure_trip = "30 F"\niced_share = "95 %"\n'), "us"))  # type: ignore[arg-type]
+    assert "a switch stops it" in stopped.verdict
+    assert "heat to take out" not in stopped.next
