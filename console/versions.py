@@ -83,6 +83,8 @@ def _stated(before: Outcome, now: Outcome, system: System) -> tuple[Stated, ...]
     was, is_now = before.boat.inputs, now.boat.inputs
     for path in dict.fromkeys([*is_now, *was]):
         old, new = was.get(path), is_now.get(path)
+        if path.startswith("jobs."):
+            continue  # what a job costs and when it is due moves no number
         if (old is None or old.origin == "assumed") and (new is None or new.origin == "assumed"):
             continue  # nobody stated it in either: what follows from other inputs moves with them
         texts = (

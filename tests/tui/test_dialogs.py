@@ -137,7 +137,7 @@ async def test_leaving_can_save_first_or_throw_away(boat_file: Path, sample: Reg
 
 
 async def test_help_explains_keys_and_words_and_closes(boat_file: Path, sample: Registry) -> None:
-    async with app_on(boat_file, sample).run_test(size=(100, 60)) as pilot:
+    async with app_on(boat_file, sample).run_test(size=(100, 90)) as pilot:
         app = await answered(pilot)
         await pilot.press("question_mark")
         await pilot.pause()

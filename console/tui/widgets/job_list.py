@@ -12,7 +12,7 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from console.tui.guarded import Guarded
-from console.tui.widgets.helps import WHERE, WHO
+from console.tui.widgets.helps import WHERE
 from console.tui.words import line, lines_of, short
 
 if TYPE_CHECKING:
@@ -149,10 +149,11 @@ def minutes_text(minutes: float) -> str:
 
 
 def job_notes(job: Job) -> list[str]:
-    """How long a job takes, by whom and where, what it costs and whether there is a hazard in it."""
+    """How long a job takes, what it costs and whether there is a hazard in it; its heading says by whom."""
     change = job.change
     notes = [minutes_text(change.minutes)] if change.minutes else []
-    notes += [word for word in (WHO.get(change.who), WHERE.get(change.where)) if word]
+    if change.who == "licensed" and change.where in WHERE:
+        notes.append(WHERE[change.where])
     if job.noted is not None and job.noted.cost is not None:
         notes.append(f"cost {short(job.noted.cost_text, 16)}")
     if change.hazards:
