@@ -23,10 +23,10 @@ from plugins.cold_box.network import (
     vent_at,
 )
 from plugins.cold_box.tables import (
+    DRAUGHT_COEFFICIENT,
     GRAVITY,
     LEAKAGE_PRESSURE,
     OPENING_DISCHARGE,
-    PUMPED_AT_GAP,
     VAPOUR_DIFFUSIVITY,
 )
 
@@ -260,16 +260,27 @@ def breathing_flow(volumes_per_second: ArrayLike, air_volume: ArrayLike) -> Arra
     return as_array(volumes_per_second) * as_array(air_volume)
 
 
-def pumped_flow(
-    volumes_per_second: ArrayLike, failing_share: ArrayLike, gap: ArrayLike, air_volume: ArrayLike
-) -> Array:
-    """Air that draughts and the boat's motion pump through a slack seal, m³/s.
+def draught_flow(leaks: Leaks, speed: ArrayLike, density: ArrayLike) -> Array:
+    """Cabin air that a draught past the lid or door drives through its seal, m³/s.
 
-    ``volumes_per_second`` of the box's ``air_volume`` (m³) when the whole edge fails by 1 mm; in
-    proportion to ``failing_share`` (0..1) and ``gap`` (m). Common practice, no source.
+    Between the edge it meets and the edge it leaves stand ΔC_p ρ/2 U² of a draught of ``speed``
+    (m/s): in by one half of what fails, out by the other, half of that pressure on each, by the
+    crack's own law. What fails is taken as spread evenly round the edge. Only a draught that
+    lasts counts: a roll of a few seconds moves the air to and fro within the gap.
     """
-    slack = as_array(failing_share) * as_array(gap) / PUMPED_AT_GAP
-    return as_array(volumes_per_second) * slack * as_array(air_volume)
+    air_density = as_array(density)
+    half = 0.5 * DRAUGHT_COEFFICIENT * 0.5 * air_density * as_array(speed) ** 2
+    flow = np.zeros(())
+    for part in leaks.parts():
+        through = crack_law_baker(part.gap, part.path, air_density).speed(half)
+        flow = flow + through * part.gap * 0.5 * part.failing
+    return flow
+
+
+def stack_and_draught(stack: ArrayLike, draught: ArrayLike) -> Array:
+    """Two drives through the same gaps, m³/s: (Q_s² + Q_w²)^½ (Sherman & Grimsrud 1980, the LBL
+    model; ASHRAE Fundamentals ch. 16)."""
+    return np.hypot(as_array(stack), as_array(draught))
 
 
 # --- opening it -------------------------------------------------------------------------------

@@ -22,10 +22,11 @@ from plugins.cold_box.air_exchange import (
     air_exchange_gosney_olama,
     breathing_flow,
     diffusion_flow,
+    draught_flow,
     opening_flow_door,
     opening_flow_lid,
-    pumped_flow,
     seal_flow,
+    stack_and_draught,
 )
 from plugins.cold_box.contents import freezing_heat, ice_heat, product_heat
 from plugins.cold_box.divider import Divider
@@ -61,10 +62,10 @@ class Box:
     walls: Walls
     opening: Opening
     leaks: Leaks
-    failing_share: Array
-    bare_share: Array
     breathing: Array
-    pumping: Array
+    """Times a second its whole air is pumped in and out."""
+    draught: Array
+    """m/s of cabin air past the lid or door."""
     air_volume: Array
     warm_food: Array
     """kg/s put in at cabin temperature."""
@@ -149,9 +150,9 @@ def air_let_in(box: Box, temperature: ArrayLike) -> Air:
     driven_volume = driven.inflow / warm
     leaks = box.leaks
     still = breathing_flow(box.breathing, box.air_volume)
-    for part, share in zip(leaks.parts(), (box.failing_share, box.bare_share), strict=False):
+    for part in leaks.parts():
         still = still + diffusion_flow(part.gap, part.path, part.failing)
-        still = still + pumped_flow(box.pumping, share, part.gap, box.air_volume)
+    by_draught = stack_and_draught(driven_volume, draught_flow(leaks, box.draught, warm)) - driven_volume
     mouth = box.opening
     if mouth.is_door:
         exchange = mouth.door_factor * air_exchange_gosney_olama(mouth.width, mouth.height, cold, warm)
@@ -159,7 +160,7 @@ def air_let_in(box: Box, temperature: ArrayLike) -> Air:
     else:
         opened = opening_flow_lid(mouth.openings, mouth.swap_share, box.air_volume)
     return Air(
-        (driven_volume * (1.0 - by_drain) + still) / volume, driven_volume * by_drain / volume,
+        (driven_volume * (1.0 - by_drain) + by_draught + still) / volume, driven_volume * by_drain / volume,
         opened / volume, volume,
     )  # fmt: skip
 

@@ -88,14 +88,12 @@ def box_of(run: Run) -> Box:
 
 def fitted(box: Box, wall_factor: Array, leak_factor: Array) -> Box:
     """That box with its conductances times one factor and what leaks in while it is shut (the
-    failing length of its seal, the air pumped and breathed) times another."""
+    failing length of its seal, the air breathed) times another."""
     leaks = box.leaks
     return replace(
         box,
         walls=box.walls.times(wall_factor),
         leaks=leaks.longer(leak_factor),
-        failing_share=box.failing_share * leak_factor,
-        bare_share=box.bare_share * leak_factor,
         breathing=box.breathing * leak_factor,
         beyond=None if box.beyond is None else fitted(box.beyond, wall_factor, leak_factor),
     )  # fmt: skip
@@ -145,10 +143,8 @@ def box_in(run: Run, around: Surroundings) -> Box:
             n("swap_share"),
         ),
         leaks=leaks,
-        failing_share=failing,
-        bare_share=missing,
         breathing=n("seal.breathing"),
-        pumping=n("seal.pumping"),
+        draught=n("seal.draught"),
         air_volume=length * width * depth * (1.0 - n("fill_share")),
         warm_food=n("warm_food"),
         ice=n("ice"),

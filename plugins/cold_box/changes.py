@@ -53,7 +53,7 @@ CAUSES = (
         "leaking_seal", "cause", "The lid or door does not seal",
         (
             Alter("cold_box.seal.failing_share", "set", "severity"),
-            Alter("cold_box.seal.gap", "set", "1.6 mm ± 45 %"),
+            Alter("cold_box.seal.gap", "set", "2 mm ± 45 %"),
         ),
         severity="62 % ± 22 %",
         prior=0.2, complaint="cold_box", odds={"repair": 0.4, "serviced": 1.2, "idle_weeks": 1.1},

@@ -38,7 +38,7 @@ SHARPENERS = (
     ),
     Sharpener(
         "the melt-water of the next defrost in a jug, and the days it took (it fits the leak to this box)",
-        ("seal.failing_share", "seal.gap", "seal.pumping", "seal.breathing", "food_water"), "melt.amount",
+        ("seal.failing_share", "seal.gap", "seal.draught", "seal.breathing", "food_water"), "melt.amount",
     ),
     Sharpener(
         "a ruler on the frost just before the next defrost, and its melt-water in a jug: together they tell how "

@@ -65,8 +65,10 @@ OPENING_DISCHARGE = 0.65
 PHAM_OLIVER = 0.68
 """Door exchange measured, over that predicted (Pham & Oliver, 16th Int. Cong. Refrig. 1983)."""
 
-PUMPED_AT_GAP = 1e-3
-"""m of gap for which what a slack seal pumps is stated."""
+DRAUGHT_COEFFICIENT = 0.6
+"""Pressure between the edge a draught meets and the edge it leaves, in dynamic heads: half of a
+free-standing body's +0.7 and -0.5 (ASHRAE Fundamentals ch. 24, from memory), for a lid or door
+lies flush or nearly. The draught's own spread, squared, is far wider."""
 
 LEAKAGE_PRESSURE = 4.0
 """Pa at which an effective leakage area is stated (ASHRAE Fundamentals)."""

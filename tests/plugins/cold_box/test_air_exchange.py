@@ -162,9 +162,38 @@ def test_leakage_area_of_an_orifice_like_seal_is_its_gap_s():
     assert area == pytest.approx(10e-3 / np.sqrt(1.5), rel=0.02)
 
 
-def test_a_slack_seal_pumps_by_its_failing_share_and_gap_and_the_box_s_air():
-    """Stated for a whole edge failing by 1 mm; common practice, no source."""
-    whole = ax.pumped_flow(30.0 / PER_DAY, 1.0, 1e-3, 0.065) * PER_DAY
-    assert whole == pytest.approx(30.0 * 0.065)
-    assert ax.pumped_flow(30.0 / PER_DAY, 0.5, 2e-3, 0.065) * PER_DAY == pytest.approx(whole)
-    assert ax.pumped_flow(30.0 / PER_DAY, 0.0, 2e-3, 0.065) == 0.0
+def seal(gap: float, failing: float = 1.6) -> ax.Leaks:
+    """A level lid's seal of that gap (m), ``failing`` m of it in all."""
+    one = np.ones((1, 1))
+    return ax.Leaks(
+        edge=0.5 * failing * one, side=0.0 * one, top=0.5 * one, bottom=0.5 * one, gap=gap * one,
+        path=15e-3 * one, drain_area=0.0 * one, drain_bore=0.02 * one, drain_length=0.3 * one,
+        drain_level=-0.3 * one,
+    )  # fmt: skip
+
+
+def test_a_draught_costs_its_crack_half_of_its_pressure_each_way():
+    """In and out by Baker, Sharples & Ward 1987: 12 μ z/d² v + 1.5 ρ/2 v², twice, is ΔC_p ρ/2 U²."""
+    gap, density, speed = 2e-3, 1.2, 0.4
+    flow = float(ax.draught_flow(seal(gap), speed, density)[0, 0])
+    v = flow / (gap * 0.8)
+    one_way = 12.0 * 1.80e-5 * 15e-3 / gap**2 * v + 1.5 * 0.5 * density * v**2
+    assert 2.0 * one_way == pytest.approx(0.6 * 0.5 * density * speed**2)
+
+
+def test_a_draught_through_a_fine_seal_follows_the_square_of_its_speed_and_the_cube_of_the_gap():
+    """Poiseuille between plates; and no draught or no gap, no air."""
+    fine = ax.draught_flow(seal(0.2e-3), 0.1, 1.2)
+    assert ax.draught_flow(seal(0.2e-3), 0.2, 1.2) == pytest.approx(4.0 * fine, rel=1e-3)
+    assert ax.draught_flow(seal(0.4e-3), 0.1, 1.2) == pytest.approx(8.0 * fine, rel=1e-3)
+    assert ax.draught_flow(seal(0.2e-3, 3.2), 0.1, 1.2) == pytest.approx(2.0 * fine)
+    assert ax.draught_flow(seal(2e-3), 0.0, 1.2) == 0.0
+    assert ax.draught_flow(seal(2e-3, 0.0), 0.5, 1.2) == 0.0
+
+
+def test_stack_and_draught_add_as_the_lbl_model_has_them():
+    """A (C_s ΔT + C_w U²)^½ (Sherman & Grimsrud 1980) is its two parts' root of squares."""
+    both = ax.infiltration_lbl(500.0, 1.45e-4, 20.0, 1.04e-4, 3.0)
+    stack = ax.infiltration_lbl(500.0, 1.45e-4, 20.0, 1.04e-4, 0.0)
+    wind = ax.infiltration_lbl(500.0, 1.45e-4, 0.0, 1.04e-4, 3.0)
+    assert ax.stack_and_draught(stack, wind) == pytest.approx(both)

@@ -64,9 +64,9 @@ def test_more_holes_make_a_colder_fridge_and_thicker_foam_a_warmer_one():
 
 
 def test_a_fan_holds_the_fridge_at_its_set_point_and_counts_its_amps():
-    still = FREEZER + 'holes = "0.5 in**2"\ninsulation = "4 in"\n'
-    fanned = still + 'fan_flow = "6 cfm"\nfridge_set_point = "38 F"\n'
-    without, with_it = day(still, CABIN), day(fanned, CABIN)
+    tight = FREEZER + 'holes = "0.5 in**2"\ninsulation = "4 in"\n'
+    fanned = tight + 'fan_flow = "6 cfm"\nfridge_set_point = "38 F"\n'
+    without, with_it = day(tight + 'fan_flow = "0 cfm"', CABIN), day(fanned, CABIN)
     line = (38.0 - 32.0) / 1.8 + 273.15
     assert without.daily("cold_box.fridge_temperature")[0] > line + 3.0
     assert with_it.daily("cold_box.fridge_temperature")[0] == pytest.approx(line, abs=1.0)

@@ -327,7 +327,7 @@ def test_a_box_over_the_line_only_in_the_afternoon_says_from_when_to_when():
 def test_a_warm_fridge_beside_a_cold_freezer_is_said_first():
     text = (
         'insulation = "4 in"\nset_point = "5 F"\n[cold_box.compressor]\ncurrent = "7 A"\n'
-        '[cold_box.divider]\nholes = "0.2 in**2"\ninsulation = "4 in"'
+        '[cold_box.divider]\nholes = "0.2 in**2"\nfan_flow = "0 cfm"\ninsulation = "4 in"'
     )
     _, answer = cost(text, 'temperature = "84 F"')
     assert answer.urgency is Urgency.ACT
