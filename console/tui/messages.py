@@ -58,11 +58,14 @@ class Helped(FromRun):
 
 
 class Worked(FromRun):
-    """Something asked for beside the answers is there; ``keep`` puts it where it belongs on the desk."""
+    """Something asked for beside the answers is there; ``keep`` puts it where it belongs on the desk.
 
-    def __init__(self, run: int, keep: Callable[[Desk], object]) -> None:
+    Not ``last``: more of it follows.
+    """
+
+    def __init__(self, run: int, keep: Callable[[Desk], object], last: bool = True) -> None:
         super().__init__(run)
-        self.keep = keep
+        self.keep, self.last = keep, last
 
 
 class Progress(FromRun):
