@@ -19,7 +19,7 @@ from console.inference.logged import Evidence
 Array = NDArray[np.float64]
 
 TINY = 1e-12
-SELDOM = 0.01
+SELDOM = 0.03
 """Share of readings that are plain wrong where what usually goes wrong is already in the error that a
 period shares (common practice, no source); of others `WRONG`."""
 MODEL_ALWAYS = math.sqrt(0.5)

@@ -21,8 +21,8 @@ ENOUGH = 300.0
 """Effective rows at which the fit is good enough to stop."""
 TOO_FEW = 150.0
 """Below so many, what matters is looked for anew where the log is; then the model itself is asked."""
-DIRECT = 300
-DIRECT_MOVES = 10
+DIRECT = 400
+DIRECT_MOVES = 20
 NEAR = 0.5
 """Standard deviations about the log within which it is looked for."""
 
