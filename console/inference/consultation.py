@@ -289,7 +289,7 @@ class Consultation:
         names = frozenset(each.name for each in self.taken)
         free, barred = self.open_readings()
         said = {each.hypothesis.block: self.said(each.block) for each in found.weighed}
-        doubt = challenge(found.weighed, said, found.probability)
+        doubt = challenge(found, said, self.without)
         together = groups(found, free, barred, names)
         # What is likely beforehand is no verdict: something must have been looked at.
         told = verdict(found, together) if any(self._speaks(each) for each in self.taken) else CANNOT_TELL

@@ -20,11 +20,20 @@ from console.inference.stacks import Block, Stage
 
 Array = NDArray[np.float64]
 
-MOST = 14
+MOST = 18
 """Latents a proposal moves at most."""
+MOST_OF_ONE = 7
+"""And for one reading."""
+NOISE = 5.0
+"""Chance likeness of the best of many columns, as a share of variance times the rows that count."""
+SETTLED = 0.4
+"""Standard deviations of a reading left over below which nothing more is sought."""
 LEAST_SHARE = 0.01
 """Share of a reading's variance below which a latent is left to the prior."""
-TEMPERED = 0.15
+TEMPERED = 0.2
+CURVED = 4
+"""Latents in which what is shown may bend."""
+GAUSS_NEWTON = 6
 WIDER = 1.35
 DEGREES = 8.0
 FARTHEST = 5.0
@@ -66,10 +75,13 @@ def proposed(
     shows = np.stack(
         [np.clip(each.predicted, -40.0, 40.0) for each in numbers if each.predicted is not None], axis=1
     )
-    chosen = _influential(latents, shows, weights, [paths.index(s) for s in severities if s in paths])
+    always = [paths.index(s) for s in severities if s in paths]
+    chosen, strong = _influential(latents, shows, weights, always)
     if not chosen:
         return None
-    mean, covariance = _gaussian(latents[:, chosen], shows, weights, _choices(said, latents[:, chosen]))
+    curved = [chosen.index(k) for k in dict.fromkeys([*always, *strong]) if k in chosen][:CURVED]
+    before = _choices(said, latents[:, chosen])
+    mean, covariance = _gaussian(latents[:, chosen], shows, weights, before, curved)
     names = [paths[k] for k in chosen]
     try:
         root = np.asarray(np.linalg.cholesky(WIDER * covariance), dtype=np.float64)
@@ -86,19 +98,42 @@ def proposed(
     return Stage(index, latents_of, log_ratio=_log_ratio(names, mean, root))
 
 
-def _influential(latents: Array, shows: Array, weights: Array, always: Sequence[int]) -> list[int]:
-    """Columns of the latents that the shown values go with."""
-    centred = latents - weights @ latents
-    spread = np.sqrt(weights @ np.square(centred))
-    off = shows - weights @ shows
-    size = np.sqrt(weights @ np.square(off))
-    together = (centred * weights[:, None]).T @ off
-    scale = np.maximum(np.outer(spread, size), 1e-12)
-    share = np.square(together / scale).max(axis=1)
-    noise = 3.0 * np.square(weights).sum()
-    ranked = np.argsort(-share)
-    found = [int(k) for k in ranked[:MOST] if share[k] > max(LEAST_SHARE, noise)]
-    return sorted(set(found) | set(always))
+def _influential(
+    latents: Array, shows: Array, weights: Array, always: Sequence[int]
+) -> tuple[list[int], list[int]]:
+    """Columns of the latents that the shown values go with, in order; and strongest first.
+
+    Each is sought in what those before it leave of a value: a severity that moves all of it would
+    hide what the readings, once they have settled the severity, turn on.
+    """
+    root = np.sqrt(weights)[:, None]
+    columns = (latents - weights @ latents) * root
+    columns /= np.maximum(np.sqrt(np.square(columns).sum(axis=0)), 1e-12)
+    noise = max(LEAST_SHARE, NOISE * float(np.square(weights).sum()))
+    strength: dict[int, float] = {}
+    for value in shows.T:
+        left = (value - weights @ value) * root[:, 0]
+        whole = float(left @ left)
+        basis: list[Array] = []
+        for _ in range(MOST_OF_ONE):
+            rest = float(left @ left)
+            if rest < SETTLED**2 or whole <= 0:
+                break
+            along = columns.T @ left
+            best = int(np.argmax(np.abs(along)))
+            if along[best] ** 2 < noise * rest:
+                break
+            strength[best] = max(strength.get(best, 0.0), float(along[best] ** 2))
+            direction = columns[:, best]
+            for each in basis:
+                direction = direction - (each @ direction) * each
+            length = float(np.sqrt(direction @ direction))
+            if length < 1e-6:
+                break
+            basis.append(direction / length)
+            left = left - (basis[-1] @ left) * basis[-1]
+    ranked = sorted(strength, key=lambda k: (-strength[k], k))[:MOST]
+    return sorted(set(ranked) | set(always)), ranked
 
 
 def _choices(said: Sequence[Spoken], latents: Array) -> tuple[Array, Array]:
@@ -115,21 +150,36 @@ def _choices(said: Sequence[Spoken], latents: Array) -> tuple[Array, Array]:
 
 
 def _gaussian(
-    latents: Array, shows: Array, weights: Array, before: tuple[Array, Array]
+    latents: Array, shows: Array, weights: Array, before: tuple[Array, Array], curved: Sequence[int]
 ) -> tuple[Array, Array]:
-    """Mean and covariance of the latents given that every instrument shows what was read (0)."""
-    design = np.column_stack([np.ones(latents.shape[0]), latents])
+    """Mean and covariance of the latents given that every instrument shows what was read (0).
+
+    What they show is fitted by a linear form in all latents and a quadratic one in the ``curved``,
+    since water through a narrowing warms as its inverse; then Gauss-Newton to the best latents.
+    """
+    count = latents.shape[1]
+    corners = [(i, j) for at, i in enumerate(curved) for j in curved[at:]]
+    bent = np.column_stack([latents[:, i] * latents[:, j] for i, j in corners]) if corners else None
+    design = np.column_stack([np.ones(latents.shape[0]), latents, *([] if bent is None else [bent])])
     weighted = design * weights[:, None]
-    normal = weighted.T @ design + np.diag([0.0, *([0.02] * latents.shape[1])])
-    slopes = np.linalg.solve(normal, weighted.T @ shows)
-    left = shows - design @ slopes
-    noise = SCALE**2 + 0.3 + weights @ np.square(left)
+    ridge = np.diag([0.0, *([0.02] * (design.shape[1] - 1))])
+    fit = np.linalg.solve(weighted.T @ design + ridge, weighted.T @ shows)
+    left = shows - design @ fit
+    noise = SCALE**2 + 0.2 + weights @ np.square(left)
     centre, precision = before
-    gain = slopes[1:]
-    information = np.diag(precision) + (gain / noise) @ gain.T
-    covariance = np.linalg.inv(information)
-    mean = covariance @ (precision * centre - (gain / noise) @ slopes[0])
-    return np.clip(mean, -3.5, 3.5), 0.5 * (covariance + covariance.T)
+    mean = np.clip(weights @ latents, -2.0, 2.0)
+    for _ in range(GAUSS_NEWTON):
+        slopes = fit[1 : count + 1].copy()
+        value = fit[0] + mean @ fit[1 : count + 1]
+        for row, (i, j) in enumerate(corners, count + 1):
+            value = value + fit[row] * mean[i] * mean[j]
+            slopes[i] = slopes[i] + fit[row] * mean[j]
+            slopes[j] = slopes[j] + fit[row] * mean[i]
+        information = np.diag(precision) + (slopes / noise) @ slopes.T
+        covariance = np.linalg.inv(information)
+        target = covariance @ (precision * centre + (slopes / noise) @ (mean @ slopes - value))
+        mean = np.clip(mean + np.clip(target - mean, -1.0, 1.0), -3.5, 3.5)
+    return mean, 0.5 * (covariance + covariance.T)
 
 
 def _log_ratio(names: Sequence[str], mean: Array, root: Array) -> Callable[[Callable[[str], Array]], Array]:

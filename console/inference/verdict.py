@@ -4,7 +4,7 @@ readings that do not add up, which are named before it."""
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from console.contract import Reading
 from console.inference.likelihood import Spoken
 from console.inference.next_step import NextReading, is_parted, parting
-from console.inference.weighing import Posterior, Weighed
+from console.inference.weighing import Posterior
 
 CANNOT_TELL = "cannot tell"
 HALF = 0.5
@@ -83,35 +83,36 @@ def verdict(found: Posterior, together: Sequence[Group]) -> str:
     return CANNOT_TELL
 
 
-def challenge(
-    weighed: Sequence[Weighed], said: Mapping[tuple[str, ...], Sequence[Spoken]], probability: np.ndarray
-) -> Challenge | None:
+Said = Mapping[tuple[str, ...], Sequence[Spoken]]
+
+
+def challenge(found: Posterior, said: Said, without: Callable[[str], Posterior]) -> Challenge | None:
     """Readings that contradict physics: over all leading causes and all their rows, the least worst
-    residual is beyond `WORST`. Suspect is each without which the rest fit together."""
-    leading = [
-        each
-        for each, p in zip(weighed, probability, strict=True)
-        if p >= LEADING or p >= 0.5 * probability.max()
-    ]
-    names = [s.name for s in said[leading[0].hypothesis.block]] if leading else []
+    residual is beyond `WORST`.
+
+    Suspect is each without which the rest fit together, under the causes that lead then.
+    """
+    names = [s.name for s in said[found.weighed[0].hypothesis.block]]
     if len(names) < 2:
         return None
-    every = [
-        np.stack([s.residual for s in said[each.hypothesis.block]])
-        for each in leading if len(said[each.hypothesis.block]) == len(names)
-    ]  # fmt: skip
-    if not every:
-        return None
-    worst = min(float(rows.max(axis=0).min()) for rows in every)
+    worst = _least_worst(found, said)
     if worst <= WORST:
         return None
-    rest = {
-        name: min(float(np.delete(rows, k, axis=0).max(axis=0).min()) for rows in every)
-        for k, name in enumerate(names)
-    }
+    rest = {name: _least_worst(without(name), said, name) for name in names}
     least = min(rest.values())
     suspects = tuple(name for name, left in rest.items() if left <= max(HEALED, 1.1 * least))
     return Challenge(tuple(sorted(suspects)), worst)
+
+
+def _least_worst(found: Posterior, said: Said, left_out: str = "") -> float:
+    """How far off the worst reading is, where the leading causes explain them all best."""
+    top = float(found.probability.max())
+    worst = [
+        float(np.stack([s.residual for s in said[each.hypothesis.block] if s.name != left_out]).max(axis=0).min())
+        for each, chance in zip(found.weighed, found.probability, strict=True)
+        if chance >= LEADING or chance >= 0.5 * top
+    ]  # fmt: skip
+    return min(worst)
 
 
 __all__ = [

@@ -98,7 +98,8 @@ def test_a_stiff_seacock_leaves_no_step_that_opens_the_line():
 def test_a_boat_that_reads_as_it_should_has_nothing_wrong():
     found = asked(
         "fill_time=27 s|seawater_in=84 F|seawater_out=92.5 F|return_air=76 F|return_humidity=55 %|cabin_air=76 F|"
-        "cabin_humidity=55 %|supply_air=57 F|unit_current=13.5 A|supply_voltage=117 V|airflow=strong"
+        "cabin_humidity=55 %|supply_air=57 F|unit_current=13.5 A|supply_voltage=117 V|airflow=strong|strainer=clean|"
+        "panel_air=76 F|overboard_stream=full"
     )
     assert max(found.presence, key=lambda key: found.presence[key][0]) == "nothing_wrong"
     assert "nothing_wrong" in found.verdict
@@ -112,6 +113,21 @@ def test_a_weaker_pump_in_the_file_makes_the_same_seconds_less_of_a_fault():
     )  # fmt: skip
     weak = Consultation(weak_boat, "climate", [("fill_time", "48 s")], draws=192).settle()
     assert chance(weak, "clogged_strainer") < chance(strong, "clogged_strainer") - 0.05
+
+
+def test_the_voltage_system_does_not_change_the_result():
+    readings = "strainer=half|fill_time=55 s|seawater_in=84 F|seawater_out=99 F|supply_voltage={} V|unit_current={} A"
+    at_230 = boat()
+    for path, text in (
+        ("climate.voltage", "230 V"), ("climate.current", "6.2 A"), ("power.shore.voltage", "240 V"),
+        ("power.shore.frequency", "60 Hz"),
+    ):  # fmt: skip
+        at_230 = at_230.with_edit(path, text)
+    given = [tuple(each.split("=", 1)) for each in readings.format(234, 7.2).split("|")]
+    doubled = Consultation(at_230, "climate", given, draws=192).settle()
+    found = asked(readings.format(117, 14.4))
+    for cause, (share, _) in found.presence.items():
+        assert doubled.presence[cause][0] == pytest.approx(share, abs=0.08), cause
 
 
 def test_what_mending_it_gives_comes_out_of_the_forward_model():
