@@ -48,9 +48,13 @@ def compressor_runs(run: Run) -> Array:
     """continuous, cycling, tries_and_stops, off: by run share, and the volts it gets."""
     share, allowed = _mean(run, "cold_box.run_share"), _mean(run, "cold_box.volts_allow")
     always, stopped = _rise(share, 0.93, 0.02), 1.0 - _rise(allowed, 0.03, 0.01)
+    resting = 1.0 - _rise(share, 0.02, 0.005)  # hardly ever needed, as full of ice or in the cold
     trying = (1.0 - stopped) * (1.0 - _rise(allowed, 0.9, 0.04))
     well = (1.0 - stopped) * (1.0 - trying)
-    return _rows(well * always, well * (1.0 - always), trying + 0.5 * stopped, 0.5 * stopped)
+    return _rows(
+        well * always, well * (1.0 - always) * (1.0 - resting), trying + 0.5 * stopped,
+        0.5 * stopped + well * resting,
+    )  # fmt: skip
 
 
 def condenser_fan(run: Run) -> Array:

@@ -22,8 +22,10 @@ from plugins.cold_box.build import (
 from plugins.cold_box.holdover import seconds_to_line
 from plugins.cold_box.tables import (
     FOOD_RULE,
+    FOOD_RULE_HOT,
     FOOD_SAFE,
     FREEZER_SOFT,
+    HOT_AIR,
     LONGEST_INTERVAL,
     WETTED_BY_CHARGE,
     ZERO_CELSIUS,
@@ -173,7 +175,9 @@ def standing(run: Run) -> Mapping[str, Array]:
         mass = mass * (1.0 - run.number("cold_box.divider.freezer_share"))
     ice = run.number("cold_box.plate.frost") * frost_density(run) * box.plate.area
     seconds = seconds_to_line(box, mass, ice, start, line)
-    kept = np.where(set_cold & (box.beyond is None), 0.0, FOOD_RULE)
+    # The guidance speaks of the air the food lies in; a box opened in a hot cabin is taken as that.
+    hot = np.max(box.cabin, axis=-1, keepdims=True) > HOT_AIR
+    kept = np.where(set_cold & (box.beyond is None), 0.0, np.where(hot, FOOD_RULE_HOT, FOOD_RULE))
     return {
         "cold_box.hours_to_food_line": seconds,
         "cold_box.hold_over": np.minimum(seconds + kept, LONGEST_INTERVAL),

@@ -19,13 +19,10 @@ from plugins.cold_box import frost
 from plugins.cold_box.box import Balance, Box, balance
 from plugins.cold_box.build import Surroundings, box_in, fitted, frost_density, hull_beside
 from plugins.cold_box.holdover import mean_of_steps
+from plugins.cold_box.tables import LEAST_LEAK, LEAST_WALLS, MOST_LEAK, MOST_WALLS
 from plugins.cold_box.temperature import fridge_steady
 
 Array = NDArray[np.float64]
-
-LEAST_WALLS, MOST_WALLS = 0.2, 5.0
-LEAST_LEAK, MOST_LEAK = 0.02, 50.0
-"""Between these the factors are sought; a reading beyond them is held at the edge."""
 
 TOO_NEAR = 3.0
 """K of cabin over box below which amp-hours say nothing of the walls, and the factor is 1."""
@@ -69,15 +66,18 @@ def factor_that_gives(model: Callable[[Array], Array], measured: Array, least: f
 
 
 def wall_factor_from_amp_hours(
-    box: Box, inside: Array, volts: Array, amps: Array, leak_factor: Array
+    box: Box, inside: Array, volts: Array, amps: Array, leak_factor: Array, fan_amps: Array | float = 0.0
 ) -> Array:
     """How many times its sizes' conductance the box has, from the mean ``amps`` (A) it took at
     ``volts`` while it was at ``inside`` (K) in the surroundings it stands in; 1 where the cabin
-    was hardly the warmer."""
+    was hardly the warmer. A divider's fan takes ``fan_amps`` of them while it turns."""
 
     def mean_amps(factor: Array) -> Array:
-        made = _steady(fitted(box, factor, leak_factor), inside)
+        trial = fitted(box, factor, leak_factor)
+        made, beyond = _steady(trial, inside)
         mean: Array = made.wanted_share * made.power / volts
+        if trial.divider is not None and beyond is not None:
+            mean = mean + trial.divider.fan_share(beyond) * fan_amps
         return mean
 
     found = factor_that_gives(mean_amps, amps + 0.0 * inside, LEAST_WALLS, MOST_WALLS)
@@ -88,14 +88,15 @@ def leak_factor_from_melt(box: Box, inside: Array, rate: Array, wall_factor: Arr
     """How many times its seal's leak gets in, from the ``rate`` (kg/s) at which frost gathered."""
 
     def frosting(factor: Array) -> Array:
-        return _steady(fitted(box, wall_factor, factor), inside).frost
+        return _steady(fitted(box, wall_factor, factor), inside)[0].frost
 
     return factor_that_gives(frosting, rate + 0.0 * inside, LEAST_LEAK, MOST_LEAK)
 
 
-def _steady(box: Box, inside: Array) -> Balance:
+def _steady(box: Box, inside: Array) -> tuple[Balance, Array | None]:
+    """The box at ``inside`` (K), and the temperature of its fridge side if it has one."""
     beyond = None if box.beyond is None else fridge_steady(box, inside)
-    return balance(box, inside, beyond=beyond)
+    return balance(box, inside, beyond=beyond), beyond
 
 
 def fit(run: Run) -> Mapping[str, Array]:
@@ -112,6 +113,8 @@ def fit(run: Run) -> Mapping[str, Array]:
         plain = run.untouched
         measured = {name: _as_it_was(run, plain, name) for name in ("week", "melt")}
         volts = plain.number("cold_box.compressor.feed_voltage")
+        divided = run.has("cold_box.divider")
+        fan = plain.number("cold_box.divider.fan_current") if divided else np.zeros(())
         for _ in range(ROUNDS if week and melt else 1):
             if melt:
                 box, inside = measured["melt"]
@@ -120,7 +123,7 @@ def fit(run: Run) -> Mapping[str, Array]:
             if week:
                 box, inside = measured["week"]
                 amps = plain.number("cold_box.week.amp_hours")
-                walls = wall_factor_from_amp_hours(box, inside, volts, amps, leak)
+                walls = wall_factor_from_amp_hours(box, inside, volts, amps, leak, fan)
     return {"cold_box.wall_factor": walls, "cold_box.leak_factor": leak}
 
 

@@ -74,7 +74,7 @@ def _too_warm(days: Days) -> Iterator[str]:
     count = int(np.count_nonzero((inside > FOOD_SAFE) & days.seen["cold_box.box_temperature"]))
     if count:
         many = "one day" if count == 1 else f"{count} days"
-        yield f"food safety: the box was above 40 °F (5 °C) on {many} of the log; see to that before the seal"
+        yield f"food safety: the box was above 40 °F (4 °C) on {many} of the log; see to that before the seal"
 
 
 def _hidden_draw(days: Days, log: Log) -> Iterator[str]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from plugins.cold_box import pictures
 from plugins.cold_box.sharpen import sharpest
-from plugins.cold_box.words import mouth
+from plugins.cold_box.words import is_freezer, mouth
 
 if TYPE_CHECKING:
     from console.contract import Findings
@@ -18,6 +18,18 @@ NEAR_CUT_OUT = 1.04
 
 SHORT_OF_CHARGE = 0.85
 SEAL_WORTH, DRAIN_WORTH, OPENINGS_WORTH, LID_WORTH, HULL_WORTH = 0.1, 0.03, 0.12, 0.22, 0.2
+MUCH_OPENED = 1.5
+"""m³ a day by opening it from which that is named; twice what ten to twenty openings let in."""
+
+HARDLY_ANY = 1e-4
+"""kg of frost a day under which nothing is worth doing about it."""
+
+WORTH_A_JOB = 0.1
+"""Run share under which nothing that costs time or money is worth doing for amp-hours."""
+
+WET_FOOD = 5e-3
+"""kg of water a day from food from which it is named."""
+
 HOT_CONDENSER = 26.0
 """K of condensing above cabin air that says the machine is short of air."""
 
@@ -40,7 +52,7 @@ def next_for_cost(found: Findings, failing: bool, fridge_warm: bool) -> tuple[st
     if volts_over_cut_out(found) < NEAR_CUT_OUT:
         return (
             "Measure the volts on the compressor's own terminals as it starts; look for a thin or long feed, "
-            "a poor joint, or a flat battery.", ("locker_work", "hot_machine"),
+            "a poor joint, or a flat battery.", ("battery", "locker_work", "hot_machine"),
         )  # fmt: skip
     if share["drain"] > DRAIN_WORTH:
         return "Plug the drain, or refill its trap: it pulls warm air through the box.", ("drain_to_bilge",)
@@ -68,6 +80,8 @@ def next_for_cost(found: Findings, failing: bool, fridge_warm: bool) -> tuple[st
             "It is short of refrigerant: a certified technician finds the leak before filling it.",
             ("refrigerant", *_burns(found)),
         )
+    if not failing and float(found.daily("cold_box.run_share")[0]) < WORTH_A_JOB:
+        return "Nothing to mend now: it takes little.", ()
     if share["openings"] > OPENINGS_WORTH:
         return f"Open the {what} less often: drinks in a cooler, the food you reach for on top.", ()
     if share["opening"] > LID_WORTH and found.given("cold_box.lid_insulation"):
@@ -83,8 +97,14 @@ def next_for_cost(found: Findings, failing: bool, fridge_warm: bool) -> tuple[st
     if share["hull"] > HULL_WORTH:
         return "Hang a pale cloth over the topside by the box on sunny days.", ()
     if failing:
+        # Ice is as warm as 32 °F: it holds a refrigerator's food and thaws a freezer's.
+        first = (
+            "Put nothing in it that is not frozen, and open it less."
+            if is_freezer(found)
+            else "Load ice to hold the food, and open it less."
+        )
         return (
-            "Load ice to hold the food, and open it less. Then look at the plate: frosted all over, the machine "
+            f"{first} Then look at the plate: frosted all over, the machine "
             "is well and the walls let in too much; frosted only in part means a certified technician.",
             ("refrigerant", *_burns(found)),
         )  # fmt: skip
@@ -109,23 +129,35 @@ def defrost_hazards(found: Findings) -> tuple[str, ...]:
     return ("mains_near_melt_water", "never_chip_ice", "food_too_warm", *_burns(found))
 
 
-def next_for_frost(found: Findings, due: bool) -> str:
-    """What to do about frost: due or not, and where its water comes in."""
-    what = mouth(found)
+def next_for_frost(found: Findings, due: bool) -> tuple[str, tuple[str, ...]]:
+    """What to do about frost, due or not, by where its water comes in; and what to know before."""
+    what, hazards = mouth(found), defrost_hazards(found)
     if due:
         return (
             "Run the food down or into a cooler, switch off, lid open, and let it thaw; catch the melt-water in "
             "a jug and log it: grams a day are the best measure of the seal."
-        )
+        ), hazards
     drain, seal = float(found.daily("cold_box.air.drain")[0]), float(found.daily("cold_box.air.seal")[0])
     opened = float(found.daily("cold_box.air.openings")[0])
     if drain > 0.5 * (seal + drain + opened):
-        return "Plug the drain: most of the water comes in because it stands open."
+        step = "Plug the drain, or refill its trap: most of the water comes in because it stands open."
+        return step, ("drain_to_bilge", *hazards)
     if seal > opened and seal * DAY > 0.5:
         if found.given("cold_box.seal.failing_share"):
-            return f"Pack or renew the {what} seal where the paper pulls free; most of the water comes in there."
-        return f"Go round the {what} seal with a slip of paper; most of the water comes in there."
+            step = f"Pack or renew the {what} seal where the paper pulls free; most of the water comes in there."
+            return step, hazards
+        return f"Go round the {what} seal with a slip of paper; most of the water comes in there.", hazards
+    if opened * DAY > MUCH_OPENED:
+        return (
+            f"Open the {what} less often, or for less long; most of the water comes in that way.",
+            hazards,
+        )
+    food, all_frost = (float(found.daily(f"cold_box.{k}")[0]) for k in ("water.food", "frost_rate"))
+    if food > 0.5 * all_frost and food * DAY > WET_FOOD:
+        return "Cover wet food: most of the water comes from it.", hazards
+    if all_frost * DAY < HARDLY_ANY:
+        return "Nothing now.", hazards
     closer = sharpest(found, "cold_box.days_to_defrost")
     if closer:
-        return f"Nothing to mend now. Take {closer}."
-    return "Nothing now. Weigh or measure the melt-water at the next defrost and log it."
+        return f"Nothing to mend now. Take {closer}.", hazards
+    return "Nothing now. Weigh or measure the melt-water at the next defrost and log it.", hazards

@@ -11,20 +11,31 @@ from console.contract import Answer, Reason, Urgency
 from plugins.cold_box import pictures
 from plugins.cold_box.next_step import (
     NEAR_CUT_OUT,
-    defrost_hazards,
     next_for_cost,
     next_for_frost,
     volts_over_cut_out,
 )
 from plugins.cold_box.sharpen import sharpest
-from plugins.cold_box.tables import FOOD_SAFE, FREEZER_SOFT, LONGEST_INTERVAL, ZERO_CELSIUS
+from plugins.cold_box.tables import (
+    FOOD_RULE,
+    FOOD_RULE_HOT,
+    FOOD_SAFE,
+    FREEZER_SOFT,
+    HOT_AIR,
+    LEAST_LEAK,
+    LEAST_WALLS,
+    LONGEST_INTERVAL,
+    MOST_LEAK,
+    MOST_WALLS,
+    ZERO_CELSIUS,
+)
 from plugins.cold_box.words import is_divided, is_freezer, mouth, paths, share_in_words
 
 if TYPE_CHECKING:
     from console.contract import Findings
 
 DAY = 86_400.0
-HOURS_TO_SPOIL = 2
+HOUR = 3600.0
 SET_WARM = 0.3
 """K over the line from which a set-point is called too warm: no thermostat is set finer."""
 
@@ -33,6 +44,9 @@ TURN_TO = ZERO_CELSIUS + 3.0
 
 IDLE = 0.005
 """Run share below which it need not run at all."""
+
+NEVER = 1e-6
+"""Run share that is the solver's nought."""
 
 HELD = 0.5
 """K above the set-point that still counts as held."""
@@ -55,7 +69,8 @@ def what_it_costs(found: Findings) -> Answer:
     limit = FREEZER_SOFT if is_freezer(found) else FOOD_SAFE
     warm = found.hourly("cold_box.box_temperature") > limit
     hours_warm = np.sum(warm, axis=1) * 24.0 / warm.shape[1]
-    fails = (inside > set_point + HELD) & (hours_warm > HOURS_TO_SPOIL)
+    spoils = FOOD_RULE_HOT if float(np.max(found.hourly("cold_box.cabin_air")[0])) > HOT_AIR else FOOD_RULE
+    fails = (inside > set_point + HELD) & (hours_warm > spoils / HOUR)
     set_warm = not fails[0] and set_point[0] > limit + SET_WARM and not is_freezer(found)
     volts = volts_over_cut_out(found)
     fridge = found.daily("cold_box.fridge_temperature")
@@ -164,10 +179,15 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     words = {key: said for key, said, _ in paths(found)}
     order = sorted(made, key=lambda key: -float(made[key][0]))
     amp_hours = found.daily("cold_box.amp_hours_per_day")
+    run = found.daily("cold_box.run_share")
+
+    def costing(of_it: float) -> str:
+        said = found.say(float(amp_hours[0]) * of_it, "amp_hours_per_day")
+        return f", {said}" if run[0] >= IDLE else ""
+
     reasons = [
         Reason(
-            f"{words[key]}: {found.say_range(made[key], 'net_heat')}, "
-            f"{found.say(float(amp_hours[0]) * share[key], 'amp_hours_per_day')}",
+            f"{words[key]}: {found.say_range(made[key], 'net_heat')}{costing(share[key])}",
             share[key],
         )
         for key in order
@@ -176,15 +196,17 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
     for key in order:
         taken = -float(made[key][0])
         if taken > 0.1:
-            what = "the ice put in" if key == "contents" else words[key]
-            reasons.append(Reason(f"{what} takes {found.say(taken, 'net_heat')} of it out again"))
+            said = found.say(taken, "net_heat")
+            iced = f"the ice put in takes {said} of it out again"
+            reasons.append(Reason(iced if key == "contents" else f"by {words[key]} {said} goes out again"))
     amps, per_watt = found.daily("cold_box.compressor_current"), found.daily("cold_box.cooling_per_watt")
-    reasons.append(
-        Reason(
-            f"it runs {found.say_range(found.daily('cold_box.run_share'), 'share')} of the time at "
-            f"{found.say_range(amps, 'current')}, and lifts {per_watt[0]:.1f} W of heat per watt"
+    if run[0] >= IDLE:
+        reasons.append(
+            Reason(
+                f"it runs {found.say_range(run, 'share')} of the time at {found.say_range(amps, 'current')}, "
+                f"and lifts {per_watt[0]:.1f} W of heat per watt"
+            )
         )
-    )
     wanted = found.daily("cold_box.wanted_share")
     if wanted[0] > 1.0:
         reasons.append(
@@ -199,6 +221,8 @@ def _reasons(found: Findings) -> tuple[Reason, ...]:
 
 def _sharper(found: Findings, figure: str, next_step: str) -> tuple[Reason, ...]:
     """The reading that would narrow the answer most, unless it is the next step already."""
+    if float(found.daily("cold_box.run_share")[0]) < IDLE:
+        return ()  # amp-hours and melt-water tell nothing of a machine that stands still
     closer = sharpest(found, figure)
     return (
         (Reason(f"what would sharpen this most: {closer}"),) if closer and closer not in next_step else ()
@@ -210,6 +234,9 @@ def _standing(found: Findings) -> list[Reason]:
     left, kept = found.daily("cold_box.hours_to_food_line"), found.daily("cold_box.hold_over")
     if left[0] <= 0.0:
         return []
+    if left[0] >= LONGEST_INTERVAL:
+        iced = ", as long as ice is put in" if _ice(found) else ""
+        return [Reason(f"without power its food stays cold enough by itself{iced}")]
     if is_freezer(found) and not is_divided(found):
         return [Reason(f"without power its food goes soft in {found.say_range(left, 'hours')}")]
     line = found.say(FOOD_SAFE, "temperature")
@@ -232,10 +259,25 @@ def _fitted(found: Findings) -> list[Reason]:
                 f"fitted to your amp-hours: the walls let in {through}, {factor} times what their sizes say"
             )
         )
+        made += _beyond(found.daily("cold_box.wall_factor")[0], LEAST_WALLS, MOST_WALLS, "amp-hours")
     if found.has("cold_box.melt.amount"):
         factor = found.say_range(found.daily("cold_box.leak_factor"), "ratio")
         made.append(Reason(f"fitted to your melt-water: {factor} times what the seal's gap says leaks in"))
+        made += _beyond(found.daily("cold_box.leak_factor")[0], LEAST_LEAK, MOST_LEAK, "melt-water")
     return made
+
+
+def _beyond(factor: float, least: float, most: float, what: str) -> list[Reason]:
+    """A measurement that no box of these sizes gives is doubted, not only held at the edge."""
+    if 1.001 * least < factor < 0.999 * most:
+        return []
+    verb = "is" if what == "melt-water" else "are"
+    much = "more" if factor > 1.0 else "less"
+    return [
+        Reason(
+            f"your {what} {verb} {much} than such a box can be made to give: look at the figure, its unit and days again"
+        )
+    ]
 
 
 def when_to_defrost(found: Findings) -> Answer:
@@ -247,7 +289,7 @@ def when_to_defrost(found: Findings) -> Answer:
     if now[0] >= limit[0]:
         urgency = Urgency.WATCH
         verdict = f"Defrost it: {found.say(float(now[0]), 'short_length')} of frost, and your limit is {thickness}."
-    elif float(found.daily("cold_box.run_share")[0]) <= 0.0:
+    elif float(found.daily("cold_box.run_share")[0]) < NEVER:
         urgency, verdict = Urgency.FINE, "No frost grows, for it does not run."
     elif nominal >= LONGEST_INTERVAL:
         urgency, verdict = Urgency.FINE, "Frost hardly grows: no defrost is due this season."
@@ -256,11 +298,11 @@ def when_to_defrost(found: Findings) -> Answer:
     else:
         urgency = Urgency.WATCH if nominal < SOON else Urgency.FINE
         verdict = f"The frost will be {thickness} thick in about {found.say(nominal, 'days')}."
-    next_step = next_for_frost(found, bool(now[0] >= limit[0]))
+    next_step, hazards = next_for_frost(found, bool(now[0] >= limit[0]))
     return Answer(
         verdict, urgency, "cold_box.days_to_defrost",
         (*_frost_reasons(found), *_sharper(found, "cold_box.days_to_defrost", next_step)), next_step,
-        _agreeing((due <= SOON) == (nominal <= SOON)), defrost_hazards(found),
+        _agreeing((due <= SOON) == (nominal <= SOON)), hazards,
         (pictures.frost_curve(found), pictures.air_bars(found)),
     )  # fmt: skip
 

@@ -155,7 +155,7 @@ ESTIMATES = (
             Given("cold_box.hours_to_food_line", "s", "hours without power until the contents pass the food "
                   "line", "hours", "least", source="heat in with the machine off, contents' heat capacity"),
             Given("cold_box.hold_over", "s", "hours without power until food must be thrown away", "hours",
-                  "least", source="USDA/FDA guidance: two hours over 40 °F"),
+                  "least", source="USDA/FDA guidance: two hours over 40 °F, one in air above 90 °F"),
         ),
     ),
 )  # fmt: skip

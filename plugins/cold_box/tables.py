@@ -179,8 +179,10 @@ much a given loss of charge does is not known this well, only which way each thi
 # --- contents' stillness ---------------------------------------------------------------------
 
 FOOD_RULE = 2.0 * 3600.0
-"""s above the line after which perishables are thrown away; half of it above 90 °F. USDA and FDA
-guidance, from memory."""
+FOOD_RULE_HOT = 1.0 * 3600.0
+HOT_AIR = ZERO_CELSIUS + 290.0 / 9.0
+"""s above the line after which perishables are thrown away; the lesser where the air is above 90 °F
+(K). USDA and FDA guidance, from memory."""
 
 FREEZER_SOFT = ZERO_CELSIUS - 6.0
 """K at which freezer food goes soft. Common practice, no source."""
@@ -192,3 +194,9 @@ FOOD_SAFE = ZERO_CELSIUS + 40.0 / 9.0
 
 LONGEST_INTERVAL = 365 * 86_400.0
 """s: due dates beyond a year are said to be a year."""
+
+# --- what was measured ------------------------------------------------------------------------
+
+LEAST_WALLS, MOST_WALLS = 0.2, 5.0
+LEAST_LEAK, MOST_LEAK = 0.02, 50.0
+"""Between these the factors of a fit are sought; a reading beyond them is held at the edge, and said."""

@@ -72,7 +72,7 @@ def test_a_week_gives_the_true_conductance_back(hull, room):
 def test_a_jug_gives_the_true_leak_back():
     """Within a tenth: the mean humidity at the mean temperature is drier than the week's hours were,
     which is the whole of it, and less than a jug is wrong by."""
-    leaky = '[cold_box.seal]\nfailing_share = "75 %"\ngap = "1 mm"\n'
+    leaky = '[cold_box.seal]\nfailing_share = "75 %"\ngap = "1.5 mm"\n'
     truth = a_week('opening = "door"\n' + leaky)
     fitted = day('opening = "door"\n' + melt(truth), 'temperature = "79 F"\nhumidity = "64 %"')
     plain = day('opening = "door"\n', 'temperature = "79 F"\nhumidity = "64 %"')
@@ -144,3 +144,17 @@ def test_the_factor_is_that_at_which_a_rising_model_meets_the_measurement():
     found = factor_that_gives(lambda f: 3.0 * f**0.7, measured, 0.1, 10.0)
     assert found[:2, 0] == pytest.approx((measured[:2, 0] / 3.0) ** (1 / 0.7), rel=1e-6)
     assert found[2, 0] == pytest.approx(0.1)
+
+
+def test_a_week_of_a_divided_box_counts_its_fan():
+    """The monitor counted the divider's fan; left out, its amp-hours would be taken for walls."""
+    divider = 'set_point = "10 F"\n[cold_box.divider]\nfan_flow = "8 cfm"\nfan_current = "1 A"\n'
+    cabin = 'temperature = "78 F"\nhumidity = "60 %"'
+    plain = 'hull_side_share = "0 %"\n' + divider
+    w = day(plain, cabin)
+    amps = w.daily("cold_box.amp_hours_per_day")[0] * 24.0
+    noted = (
+        f'[cold_box.week]\namp_hours = "{amps:.4f} A*h/day"\ncabin_temperature = "78 F"\n'
+        'cabin_humidity = "60 %"\nbox_temperature = "10 F"\n'
+    )
+    assert day(plain + noted, cabin).daily("cold_box.wall_factor")[0] == pytest.approx(1.0, abs=0.01)

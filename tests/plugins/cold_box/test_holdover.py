@@ -79,3 +79,11 @@ def test_a_full_freezer_keeps_many_times_as_long_as_a_fridge():
 def test_the_log_mean_of_equals_is_themselves():
     assert log_mean(np.array(3.0), np.array(3.0)) == pytest.approx(3.0)
     assert log_mean(np.array(4.0), np.array(2.0)) == pytest.approx(2.0 / np.log(2.0))
+
+
+@pytest.mark.parametrize(("cabin", "rule"), [("84 F", 2.0), ("95 F", 1.0)])
+def test_food_over_the_line_keeps_two_hours_and_one_in_hot_air(cabin, rule):
+    """USDA and FDA guidance, from memory: one hour where the air is above 90 °F."""
+    ran = day("", f'temperature = "{cabin}"\nhumidity = "50 %"')
+    kept = ran.daily("cold_box.hold_over")[0] - ran.daily("cold_box.hours_to_food_line")[0]
+    assert kept / 3600.0 == pytest.approx(rule)

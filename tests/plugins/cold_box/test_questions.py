@@ -284,7 +284,7 @@ def test_a_reading_that_was_taken_is_not_asked_for_again():
 def test_what_would_sharpen_frost_is_its_density_until_the_jug_tells():
     _, before = defrost('[cold_box.plate]\nfrost_density = "220 kg/m3 ± 70 %"', draws=256)
     assert "how dense" not in sharpening(before)  # stated
-    _, unknown = defrost("", draws=256)
+    _, unknown = defrost('[cold_box.seal]\nfailing_share = "10 %"\ngap = "0.5 mm"', draws=256)
     assert "how dense" in sharpening(unknown)
 
 

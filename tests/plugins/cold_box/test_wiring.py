@@ -68,6 +68,7 @@ def test_chances_of_a_look_are_chances(reading):
         ("plate_frost", "", "all"),
         ("plate_frost", '[cold_box.compressor]\ncharge = "45 %"', "part"),
         ("compressor_runs", "", "cycling"),
+        ("compressor_runs", 'ice = "14 kg/day"', "off"),
         ("compressor_runs", 'insulation = "0.6 in"\nset_point = "33 F"', "continuous"),
         ("compressor_runs", '[cold_box.compressor]\nfeed_voltage = "10.75 V"', "tries_and_stops"),
         ("condenser_fan", "", "turns"),
