@@ -6,7 +6,6 @@ The full counts are in ``tests/long``; here are as many as a quick run bears, wi
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
 
 import pytest
 
@@ -147,13 +146,6 @@ def test_a_box_warmer_than_the_file_says_it_is_set_is_not_taken_to_run_flat_out(
     assert made.size > 100
     assert made.verdict != "helped"
     assert made.log.sets["cold_box.set_point"].mean() > 280.0
-
-
-def test_an_error_typed_beside_a_jug_is_how_well_it_was_weighed(boat: Boat) -> None:
-    log = log_of_box(Row("usual"), 904, 0.3).entries.entries
-    rough = tuple(replace(e, error=0.5 * float(e.value)) if e.reading == "melt_water" else e for e in log)
-    fine, coarse = judge(boat, Entries(log)), judge(boat, Entries(rough))
-    assert coarse.probability_helped < fine.probability_helped
 
 
 # --- beforehand -----------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -80,6 +81,13 @@ def test_two_days_cannot_tell_and_say_how_many_more_would():
     made = judge(still_boat(own="± 60 %"), log_of([10.4, 10.0, 6.1, 6.4], 1.5))
     assert made.verdict == "cannot tell yet"
     assert made.days_needed is None or made.days_needed > 0
+
+
+def test_an_error_typed_beside_a_reading_is_how_well_it_was_taken():
+    log = log_of([10.4, 9.7, 10.9, 10.1, 7.0, 6.6, 7.2, 6.8], 3.5)
+    rough = type(log)(tuple(replace(e, error=e.value) if e.reading == "caught" else e for e in log.entries))
+    assert judge(still_boat(), log).probability_helped > 0.9
+    assert judge(still_boat(), rough).probability_helped < 0.8
 
 
 def test_drier_weather_alone_is_not_taken_for_a_repair():
