@@ -165,7 +165,7 @@ def sure_words(sure: float) -> str:
     """How sure, as people say it."""
     for least, words in (
         (0.985, "almost certain"), (0.945, "19 times in 20"), (0.85, "nine times in ten"),
-        (0.75, "four times in five"), (0.62, "two times in three"), (0.45, "about even"),
+        (0.75, "four times in five"), (0.62, "two times in three"), (0.42, "about even"),
         (0.3, "one time in three"), (0.15, "one time in five"), (0.06, "one time in ten"),
     ):  # fmt: skip
         if sure >= least:

@@ -22,13 +22,17 @@ class BoatFileError(ValueError):
         self.line = line
 
 
-def nearest(name: str, known: Any) -> str:
-    """``"; did you mean x?"``, or what there is to choose from."""
+NEAR = 0.7
+"""How alike a name must be to be taken for a slip: below it the hint misleads more than the list."""
+
+
+def nearest(name: str, known: Any, most: int = 12) -> str:
+    """``"; did you mean x?"``, or up to ``most`` of what there is to choose from."""
     names = [str(item) for item in known]
-    near = get_close_matches(name, names, 1)
+    near = get_close_matches(name, names, 1, NEAR)
     if near:
         return f"; did you mean {near[0]}?"
-    few = ", ".join(sorted(names)[:12]) + (", …" if len(names) > 12 else "")
+    few = ", ".join(sorted(names)[:most]) + (", …" if len(names) > most else "")
     return f"; accepted are {few}" if few else ""
 
 

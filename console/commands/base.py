@@ -158,7 +158,7 @@ def guarded_main(run: Callable[[], Any]) -> int:
     except click.exceptions.Exit as stop:
         return stop.exit_code
     except click.ClickException as error:
-        text = shown(error.format_message(), 600)
+        text = shown(error.format_message(), 2000)
         click.echo(f"boat-console: {text}", err=True)
         return BAD_INPUT
     except (click.Abort, KeyboardInterrupt):

@@ -105,7 +105,7 @@ def fit_all(boat: Boat, log: Log) -> Fit:
     paths = tuple(path for _, state in boat.registry.states for path in state.fits if reached(boat, path))
     complaints = dict.fromkeys(c for _, reading in boat.registry.readings for c in reading.complaints)
     made: list[Fit] = []
-    why = "the plugins aboard let a log narrow nothing"
+    why = "the boat file states nothing that a log could narrow; add the parts the log is about"
     for complaint in complaints if paths else ():
         try:
             made.append(fit(boat, log, complaint, paths))

@@ -20,6 +20,8 @@ COLDEST, HOTTEST = 223.15, 423.15
 _LASTING = re.compile(r"^(?P<amount>.+?)\s+(?:in|over|per)\s+(?P<time>[\d.,]+\s*\S+.*)$", re.I)
 _INTO = re.compile(r"^(?P<time>.+?)\s+(?:for|into|to fill)\s+(?P<container>\d.*)$", re.I)
 CONTAINER = "container"
+ALL = 99
+"""A misspelt reading is answered with every name: the command line shows them nowhere else."""
 
 
 class ReadingError(ValueError):
@@ -124,7 +126,7 @@ def _fact(
     paths = [path for path in boat.inputs if path == name or path.rsplit(".", 1)[-1] == name]
     exact = [path for path in paths if path == name]
     if len(exact or paths) != 1:
-        raise ReadingError(f'there is no reading "{shown(name)}"{nearest(name, [*known, CONTAINER])}')
+        raise ReadingError(f'there is no reading "{shown(name)}"{nearest(name, [*known, CONTAINER], ALL)}')
     path = (exact or paths)[0]
     if facts.setdefault(path, text) != text:
         raise ReadingError(f"{name} is given twice; give the one you trust")
@@ -134,7 +136,7 @@ def take(boat: Boat, complaint: str, name: str, text: str) -> Taken:
     """One reading. Raises `ReadingError` with one sentence."""
     known = readings_for(boat, complaint)
     if name not in known:
-        raise ReadingError(f'there is no reading "{shown(name)}"{nearest(name, known)}')
+        raise ReadingError(f'there is no reading "{shown(name)}"{nearest(name, known, ALL)}')
     owner, reading = known[name]
     if reading.choices:
         word = "_".join(text.lower().replace("-", " ").replace("_", " ").split())

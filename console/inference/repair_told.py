@@ -159,9 +159,9 @@ def fitted_words(made: Fit, system: System) -> list[str]:
         for each in made.inputs
     ]
     if not rows:
-        rows = [
-            f"Nothing is known better than before: {len(made.readings)} kinds of readings were weighed."
-        ]
+        kinds = len(made.readings)
+        weighed = "1 kind of reading was" if kinds == 1 else f"{kinds} kinds of readings were"
+        rows = [f"Nothing is known better than before: {weighed} weighed."]
     return [*rows, *(f"Not weighed: {each}" for each in made.left_out)]
 
 

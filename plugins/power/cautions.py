@@ -58,8 +58,8 @@ CAUTIONS = (
     ),
     Caution(
         "batteries",
-        "Rings off; a spanner across the terminals is a fuse. Lead gives off hydrogen while charging: air, no flame. "
-        "Lithium needs its management system, a fuse that can break its short-circuit current, and no charging below "
+        "A spanner across battery terminals burns like a fuse, and a ring with it: rings and watch off. Lead gives "
+        "off hydrogen while charging: air, no flame. Lithium needs its management system, a fuse that can break its short-circuit current, and no charging below "
         "freezing. Two people lift.",
         rank=3,
         defer_to="ABYC E-10, E-13 and E-11, ISO 23625",

@@ -90,6 +90,7 @@ def test_the_note_says_what_was_read_and_what_is_asked():
     ("arguments", "says"),
     [
         (("--reading", "suply_air=60 F"), "did you mean supply_air"),
+        (("--reading", "after_sail=yes"), "unit_current"),  # near nothing: every name, not a wrong guess
         (("--reading", "supply_air"), "accepted is NAME="),
         (("--reading", "supply_air=60 gal"), "not a unit of temperature"),
         (("--reading", "airflow=wek"), "did you mean weak"),

@@ -63,7 +63,13 @@ def test_a_sentence_begins_with_a_capital_and_ends_once() -> None:
 
 @pytest.mark.parametrize(
     ("share", "words"),
-    [(0.9, "sure: nine times in ten"), (0.5, "sure: about even"), (None, ""), (math.nan, "")],
+    [
+        (0.9, "sure: nine times in ten"),
+        (0.5, "sure: about even"),
+        (0.44, "sure: about even"),
+        (None, ""),
+        (math.nan, ""),
+    ],
 )
 def test_how_sure_is_said_in_words(share: float | None, words: str) -> None:
     assert how_sure(share) == words
