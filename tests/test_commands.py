@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from console.commands import guarded_main, cli
+from console.commands import cli, guarded_main
 
 SCENARIOS = sorted((Path(__file__).resolve().parent.parent / "scenarios").glob("*.toml"))
 BERTH = next(path for path in SCENARIOS if path.name == "marram.toml")

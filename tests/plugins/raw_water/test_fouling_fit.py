@@ -42,7 +42,9 @@ def logged_weeks(
         if since == 0:
             lines.append(f"{day}T08:00,cleaned_strainer,,,")
         if since in timed:
-            shut = boat.with_edit("raw_water.line.strainer.blocked", f"{min(100 * rate * (since + 4 / 24), 99):.3f} %")
+            shut = boat.with_edit(
+                "raw_water.line.strainer.blocked", f"{min(100 * rate * (since + 4 / 24), 99):.3f} %"
+            )
             seconds = float(run_day(shut).daily("raw_water.fill_time")[0])
             lines.append(f"{day}T12:00,fill_time,{seconds:.1f},s,")
     path = folder / "log.csv"
