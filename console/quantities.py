@@ -361,9 +361,14 @@ def _unit_factor(unit: str, style: Style, given: str) -> tuple[float, float]:
         near = get_close_matches(unit.lower(), known, 1) if str(error) != "DimensionalityError" else []
         hint = f' (did you mean "{near[0]}"?)' if near else ""
         raise QuantityError(
-            f'"{shown(given)}": "{shown(unit)}" is not a unit of {style.what.split(" ", 1)[1]}{hint};'
+            f'"{shown(given)}": "{shown(unit)}" is not a unit of {_bare(style.what)}{hint};'
             f" accepted is {_accepted(style)}"
         ) from None
+
+
+def _bare(what: str) -> str:
+    """What a quantity is, without its article; some have none (sunshine, amp-hours a day)."""
+    return what.removeprefix("an ").removeprefix("a ")
 
 
 def _spread(spread: str, unit: str, style: Style, given: str) -> tuple[float, bool]:

@@ -19,6 +19,7 @@ COLDEST, HOTTEST = 223.15, 423.15
 
 _LASTING = re.compile(r"^(?P<amount>.+?)\s+(?:in|over|per)\s+(?P<time>[\d.,]+\s*\S+.*)$", re.I)
 _INTO = re.compile(r"^(?P<time>.+?)\s+(?:for|into|to fill)\s+(?P<container>\d.*)$", re.I)
+_AMPS = re.compile(r"[\d.,\s]+(?:a|amps?)\b(?!\s*[*·-]?\s*h).*", re.I)
 CONTAINER = "container"
 ALL = 99
 """A misspelt reading is answered with every name: the command line shows them nowhere else."""
@@ -164,9 +165,25 @@ def _value(boat: Boat, reading: Reading, text: str) -> float:
     if reading.over.startswith("since:"):
         return _rate(boat, reading, style, text)
     lasting = _LASTING.match(text) if reading.over == "day" else None
-    measure = parse_measure(text if lasting is None else lasting["amount"], style)
+    amount = text if lasting is None else lasting["amount"]
+    if style == "amp_hours_per_day" and _AMPS.fullmatch(amount):
+        raise QuantityError(f'"{shown(text)}" is amps, and amp-hours are asked for; accepted is "45 Ah"')
+    try:
+        measure = parse_measure(amount, style)
+    except QuantityError:
+        if reading.over != "day":
+            raise
+        measure = _of_a_day(amount, style)
     _plausible(reading, measure)
     return measure.value
+
+
+def _of_a_day(text: str, style: str) -> Measure:
+    """A day's reading whose "a day" was left out: 36 Ah, as the logbook takes it too."""
+    try:
+        return parse_measure(re.sub(r"\s*(?=±|\+/-|$)", "/day ", text, count=1).strip(), style)
+    except QuantityError:
+        return parse_measure(text, style)  # raises, in words for what was written
 
 
 def _rate(boat: Boat, reading: Reading, style: str, text: str) -> float:

@@ -23,6 +23,10 @@ def check_target(path: Path) -> None:
         )
     if path.is_dir():
         raise ReportError(f"{shown(path.name)} is a folder; name a file in it, ending in .html")
+    if not path.parent.is_dir():
+        raise ReportError(
+            f"{shown(path.name)}: there is no folder {shown(path.parent, 120)} to write it in"
+        )
     if not path.exists():
         return
     try:

@@ -10,6 +10,7 @@ from console.boatfile import load
 from console.commands import cli, guarded_main
 from console.inference import ReadingError
 from console.inference.job_sheet import job_sheet, sheet_json, sheet_text, sized
+from console.inference.readings import take as taken
 from console.registry import discover
 from tests.inference import heater
 
@@ -94,6 +95,8 @@ def test_the_note_says_what_was_read_and_what_is_asked():
         (("--reading", "supply_air"), "accepted is NAME="),
         (("--reading", "supply_air=60 gal"), "not a unit of temperature"),
         (("--reading", "airflow=wek"), "did you mean weak"),
+        (("--reading", "amp_hours_per_day=75 kg"), "not a unit of amp-hours a day"),
+        (("--reading", "amp_hours_per_day=75 A"), "amp-hours are asked for"),
         (("--complaint", "climat"), "did you mean climate"),
         (("--cannot", "supply_ai"), "did you mean supply_air"),
         (("--complaint", "cold_box", "--reading", "melt_water=900 g"), "in 7 days"),
@@ -146,3 +149,11 @@ def test_a_cause_of_the_real_boat_has_a_sheet_with_steps_and_proof(name):
     assert sheet.steps
     assert sheet.proof
     assert sheet.cautions or sheet.who == "owner"
+
+
+@pytest.mark.parametrize(
+    "written", ["75 Ah", "75 A*h/day", "75 Ah +/- 5 Ah/day", "75 Ah ± 10 %", "75 Ah in 1 day"]
+)
+def test_a_days_amp_hours_are_taken_with_or_without_the_day(written):
+    said = taken(load(Path(MARRAM), discover()), "cold_box", "amp_hours_per_day", written)
+    assert said.value == pytest.approx(75 / 24)

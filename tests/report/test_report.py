@@ -314,7 +314,7 @@ def test_a_link_to_a_boat_file_is_not_followed_over_it(tmp_path: Path) -> None:
 def test_a_folder_or_a_place_that_is_not_there_is_one_sentence(tmp_path: Path) -> None:
     with pytest.raises(ReportError, match="is a folder"):
         write_report(tmp_path, "page")
-    with pytest.raises(ReportError, match="nothing was changed"):
+    with pytest.raises(ReportError, match="there is no folder"):
         write_report(tmp_path / "nowhere" / "page.html", "page")
 
 
