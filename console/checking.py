@@ -64,9 +64,13 @@ class Check:
         self.failed = ""
         self.held = False
         """Whether the owner stopped the weighing."""
+        self.reasons: dict[str, str] = {}
+        """Why a reading is not taken: ``unknown`` or ``unreachable``."""
         self.logged: set[Said] = set()
         self.sheets: dict[tuple[str, str], Sheet] = {}
         self.consulting: Consulting | None = None
+        self.weighing: object = None
+        """What was last given to be weighed."""
         self._weighed: tuple[Wish, str] | None = None
         self._past: list[Wish] = []
 
@@ -98,8 +102,9 @@ class Check:
         """Forget what was said of a reading, be it a value or that it cannot be taken."""
         self._answer(self._without(name))
 
-    def cannot(self, name: str) -> None:
+    def cannot(self, name: str, why: str = "unreachable") -> None:
         """The owner does not know, or cannot take it: it is not asked again."""
+        self.reasons[name] = why
         wish = self._without(name)
         self._answer(Wish(wish.given, (*wish.cannot, name), wish.later))
 

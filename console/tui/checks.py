@@ -33,6 +33,7 @@ def check_on(desk: Desk, complaint: str) -> Check:
         made = Check(desk.boat, complaint, complaints(desk.boat).get(complaint, ""))
         if check is not None:
             made.wish, made.look, made.logged = check.wish, check.look, check.logged
+            made.reasons = check.reasons
         check = checks[complaint] = made
     return check
 
@@ -99,6 +100,10 @@ def write_sheet(check: Check, cause: str, system: System) -> Task:
 
 def ask_look(app: ConsoleApp, check: Check) -> None:
     """Have weighed what was not weighed yet, in place of an older weighing of the same check."""
-    if check.due(app.system):
-        app.give_up(DOING)
+    wanted = (check.wish, app.system)
+    if not check.due(app.system) or (app.doing.startswith(DOING) and check.weighing == wanted):
+        return
+    app.give_up(DOING)
+    if not app.doing:
+        check.weighing = wanted
         app.ask_beside(weigh(check, app.system), DOING)

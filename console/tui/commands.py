@@ -8,6 +8,7 @@ from functools import partial
 from rich.text import Text
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 
+from console.checking import complaints
 from console.tui.screens.base import console_app
 from console.tui.words import safe
 
@@ -23,6 +24,10 @@ class ConsoleCommands(Provider):
             yield safe(question.title), "open this question", partial(app.show_card, question.key)
         yield "The boat", "every input, to look at and to edit", app.show_boat
         yield "The log", "write readings and events down, and see them over their days", app.show_log
+        yield "Why? A guided check", "what is wrong, one question at a time", app.show_why
+        if app.desk is not None:
+            for key, title in complaints(app.desk.boat).items():
+                yield f"Why? {safe(title)}", "the guided check of it", partial(app.show_check, key)
         yield "The work list", "what to do next, by what it gives, and what is due", app.show_work
         yield "Did the repair help?", "the log before and after it, weighed", app.show_verdict
         yield "Compare", "with the file, another boat file, or before the last edit", app.show_compare

@@ -59,6 +59,27 @@ class Doors(Troubled):
         if not isinstance(self.screen, WorkScreen):
             self.push_screen(WorkScreen())
 
+    def action_why(self) -> None:
+        self.show_why()
+
+    def show_why(self, question: str = "") -> None:
+        """The guided check: of the complaint a card belongs to, or asked which."""
+        if self._no_boat_yet():
+            return
+        from console.tui.screens.check_list import WhyScreen
+
+        if not isinstance(self.screen, WhyScreen):
+            self.push_screen(WhyScreen(question))
+
+    def show_check(self, complaint: str) -> None:
+        """The guided check of one complaint."""
+        if self._no_boat_yet() or not complaint:
+            return
+        from console.tui.screens.check import CheckScreen
+
+        if not isinstance(self.screen, CheckScreen):
+            self.push_screen(CheckScreen(complaint))
+
     def action_verdict(self) -> None:
         self.show_verdict()
 

@@ -11,9 +11,11 @@ from textual.content import Content
 from textual.events import Resize
 from textual.widgets import Static
 
+from console.checking import complaint_on, complaints
 from console.contract import Caution, Picture, Urgency
 from console.tui.screens.base import WIDE, DeskScreen
 from console.tui.widgets.card import badge, number_line
+from console.tui.widgets.check_link import CheckLink
 from console.tui.widgets.helps import HelpRow, Helps
 from console.tui.widgets.keys import KeyLine
 from console.tui.widgets.picture import PictureView
@@ -49,6 +51,7 @@ class CardScreen(DeskScreen):
         Binding("escape", "app.pop_screen", "Back"),
         Binding("b", "app.boat", "The boat"),
         Binding("l", "app.log", "The log", show=False),
+        Binding("y", "why", "Why?"),
         Binding("n", "other(1)", "Next card"),
         Binding("p", "other(-1)", "Card before", show=False),
         Binding("c", "cautions", "Cautions in full"),
@@ -71,6 +74,7 @@ class CardScreen(DeskScreen):
                 yield Static("", markup=False, id="card-verdict")
                 yield Static("", markup=False, id="card-cautions")
                 yield Static("", markup=False, id="card-next")
+                yield CheckLink(id="card-check")
                 yield Heading("Why", id="card-why")
                 yield ShareRows(ascii_only=self.host.ascii_only, id="card-reasons")
                 yield Vertical(id="pictures-below", classes="pictures")
@@ -168,6 +172,23 @@ class CardScreen(DeskScreen):
         box = self.query_one("#card-next", Static)
         box.display = bool(card.answer.next)
         box.update(line(("Next: ", "bold $key"), sentence(card.answer.next or "")))
+        self.query_one(CheckLink).show(self._complaint_title())
+
+    def _complaint_title(self) -> str:
+        """What can be complained of on this card; ``""`` when there is nothing, or it is not aboard."""
+        desk = self.host.desk
+        complaint = complaint_on(self.host.registry, self.key)
+        return complaints(desk.boat).get(complaint, "") if desk and complaint else ""
+
+    def action_why(self) -> None:
+        """The guided check of what this card is about; asked which when it is about none."""
+        if self._complaint_title():
+            self.host.show_check(complaint_on(self.host.registry, self.key))
+        else:
+            self.host.show_why()
+
+    def on_check_link_go(self) -> None:
+        self.action_why()
 
     def _show_reasons(self, card: Card) -> None:
         rows = self.query_one("#card-reasons", ShareRows)

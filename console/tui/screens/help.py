@@ -18,6 +18,7 @@ KEYS = (
         ("Enter", "open or edit what is marked"),
         ("Esc", "back, and out of an edit without changing anything"),
         ("u", "switch between US and SI units"),
+        ("y", "why? a guided check of what is wrong, one question at a time"),
         ("b  l  w  c", "the boat, the log, the work list, compare two versions"),
         ("m", "on the questions: a boat file of your own, from a few questions"),
         ("t", "dark, light, and red for the night watch"),
@@ -35,6 +36,12 @@ KEYS = (
         ("/", "find an input by a part of its name"),
         ("Del", "forget your value: back to what is assumed"),
         ("Ctrl+Z  Ctrl+Y", "undo, redo"),
+    )),
+    ("In the guided check", (
+        ("1 2 3  Enter", "answer; a number may have any unit"),
+        ("d  n  s", "cannot tell, cannot reach it, ask something else first"),
+        ("r  v", "your readings; what it comes to, job sheet and note"),
+        ("x  Ctrl+Z", "stop the weighing, take the last answer back"),
     )),
     ("On the work list", (
         ("Enter", "open a job sheet; on it, try the job on the boat"),

@@ -30,6 +30,7 @@ class HomeScreen(DeskScreen):
         Binding("end", "edge(-1)", "Last", show=False),
         Binding("b", "app.boat", "The boat"),
         Binding("l", "app.log", "The log"),
+        Binding("y", "why", "Why?"),
         Binding("w", "app.work", "Work list"),
         Binding("m", "app.own_boat", "My own boat", show=False),
         Binding("r", "read_again", "Read again", show=False),
@@ -202,6 +203,11 @@ class HomeScreen(DeskScreen):
         cards = self._cards()
         if cards:
             self.set_focus(cards[which])
+
+    def action_why(self) -> None:
+        """The guided check, with the complaint of the marked card first."""
+        marked = self.focused
+        self.host.show_why(marked.question.key if isinstance(marked, CardView) else "")
 
     def action_read_again(self) -> None:
         """Read the boat file again, after it could not be read."""

@@ -39,9 +39,8 @@ class FileScreen(Guarded, ModalScreen[str]):
     QUESTION = ""
     HINT = "Enter does it, Esc goes back."
 
-    def __init__(self, log: LogDesk, file: Path) -> None:
+    def __init__(self, file: Path) -> None:
         super().__init__()
-        self.log_desk = log
         self._file = file
         self._agreed: Path | None = None
         self._busy = False
@@ -105,7 +104,15 @@ class FileScreen(Guarded, ModalScreen[str]):
         raise NotImplementedError
 
 
-class ExportScreen(FileScreen):
+class LogFileScreen(FileScreen):
+    """A file of the log."""
+
+    def __init__(self, log: LogDesk, file: Path) -> None:
+        super().__init__(file)
+        self.log_desk = log
+
+
+class ExportScreen(LogFileScreen):
     """Writes the log as CSV."""
 
     QUESTION = "Write the log as CSV, to which file?"
@@ -118,7 +125,7 @@ class ExportScreen(FileScreen):
         return f"{count:,} {'entry' if count == 1 else 'entries'} written to {path.name}"
 
 
-class SheetScreen(FileScreen):
+class SheetScreen(LogFileScreen):
     """Writes the paper sheets."""
 
     QUESTION = "Write the paper log sheets, to which file?"
@@ -137,7 +144,7 @@ class SheetScreen(FileScreen):
         return f"{count} {'page' if count == 1 else 'pages'} written to {path.name}"
 
 
-class ImportScreen(FileScreen):
+class ImportScreen(LogFileScreen):
     """Reads a CSV file in; asks what the file itself does not tell."""
 
     QUESTION = "Read which CSV file in?"
