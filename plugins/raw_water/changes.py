@@ -91,9 +91,10 @@ CAUSES = (
               "idle_weeks": 0.7},
         why="The pump spins and sounds dry, the strainer is full, and no water comes: after a haul-out, a sail, chop or "
         "work on the strainer.",
-        remedy="Stop it at once, it must not run dry. Breaker off. Loosen the pump's discharge hose until water comes "
-        "without bubbles, then tighten it; or fill the line through the overboard with a dock hose held to it, the "
-        "strainer's lid off. Breaker on. If it comes again, look for a hose that goes down again before it climbs.",
+        remedy="Stop it at once, it must not run dry. Breaker off, seacock shut. Loosen the pump's discharge hose; with "
+        "a hand on the seacock open it a crack until water comes without bubbles, and tighten the hose. Or, the seacock "
+        "still shut and the strainer's lid off, fill the line with a dock hose held to the overboard, and close the lid "
+        "before the seacock is opened. Seacock open, look for weeps, breaker on. If it comes again, look for a hose that goes down again before it climbs.",
         minutes=20, needs=(_PLUG, Part("screwdriver or nut driver for the clamps")),
         proof=("overboard_stream", "full"), hazards=("dry_pump", *_WET, "dock_hose"), effects=_WINS, about="raw_water",
     ),
