@@ -36,7 +36,7 @@ class Seal(Table):
         "hand's breadth by hand's breadth, all the way round, latched and cold. Clean the gasket first.",
     )  # fmt: skip
     gap: Quantity = quantity(
-        "short_length", "1.5 mm ± 90 %", given="± 40 %", hard=("0 mm", "20 mm"), usual=("0.2 mm", "5 mm"),
+        "short_length", "1 mm ± 100 %", given="± 40 %", hard=("0 mm", "20 mm"), usual=("0.2 mm", "5 mm"),
         help="How wide the gap is where the paper pulls free; stack slips till one holds, ten sheets of "
         "paper are 1 mm.",
     )  # fmt: skip

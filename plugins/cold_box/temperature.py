@@ -21,13 +21,19 @@ OUTER_CLOSE = 1e-8
 MOST_DAYS = 80
 DAY_CLOSE = 1e-10
 PROBE = 0.25
+FINE_PROBE = 0.02
+"""K over which the fridge side's slope is taken: well within the band of its fan's thermostat."""
+
 CHORD = 0.02
 """K of movement below which the last slopes serve."""
 
 FEWER = 0.7
 """Share of draws still moving below which the rest are set aside."""
 
-MOST_ROUNDS, ROUND_CLOSE = 12, 1e-5
+LEAST_PACE, MOST_PACE = 0.02, 2.0
+"""How much of a round's change is taken on to the next."""
+
+MOST_ROUNDS, ROUND_CLOSE = 40, 1e-5
 """Times the two sides of a divided box are settled in turn, and K within which they agree."""
 
 FIRST_APART = 14.0
@@ -100,19 +106,40 @@ def settle_divided(
     it would have to run, and the fridge side's temperature (K).
 
     ``heat_capacity`` (J/K) of the two sides. Each side is settled with the other's temperatures
-    until they agree; where the machine holds the plate's side, at once.
+    until they agree (Aitken's relaxation draw by draw, Küttler & Wall 2008, Comput. Mech. 43:61);
+    where the machine holds the plate's side, at once.
     """
+    draws = shape[0]
     inside = np.broadcast_to(set_point, shape)
-    own = wanted = np.zeros(shape)
     beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
-    for _ in range(MOST_ROUNDS):
-        new, own, wanted = settle(box, set_point, heat_capacity[0], step_seconds, shape, beyond, kept)
-        moved = float(np.max(np.abs(new - inside)))
-        inside = new
-        if moved < ROUND_CLOSE:
+    found, own, wanted = settle(box, set_point, heat_capacity[0], step_seconds, shape, beyond, kept)
+    # Only the draws whose machine does not hold its side go round again.
+    rows = np.flatnonzero(np.any(np.abs(found - inside) > ROUND_CLOSE, axis=1))
+    if rows.size == 0:
+        return found, own + kept, wanted, beyond
+    part, goal = rows_of(box, rows, draws), _some(set_point, rows, draws)
+    plated, fridge = (_some(c, rows, draws) for c in heat_capacity)
+    few = (rows.size, shape[1])
+    now, there, took, share, mine = (x[rows] for x in (found, beyond, kept, wanted, own))
+    pace, before = np.ones((rows.size, 1)), np.zeros(few)
+    for turn in range(MOST_ROUNDS):
+        there, took = _fridge_day(part, now, fridge, step_seconds, few, there)
+        new, mine, share = settle(part, goal, plated, step_seconds, few, there, took)
+        off = new - now
+        if float(np.max(np.abs(off))) < ROUND_CLOSE:
+            now = new
             break
-        beyond, kept = _fridge_day(box, inside, heat_capacity[1], step_seconds, shape)
-    return inside, own + kept, wanted, beyond
+        if turn:
+            # The larger side swings the smaller to and fro: how far to go is learnt from the last two.
+            turned = off - before
+            size = np.maximum(np.sum(turned * turned, axis=1, keepdims=True), 1e-12)
+            pace = pace * -np.sum(before * turned, axis=1, keepdims=True) / size
+            pace = np.clip(pace, LEAST_PACE, MOST_PACE)
+        before = off
+        now = now + pace * off
+    found, own, kept, wanted, beyond = (np.array(x) for x in (found, own, kept, wanted, beyond))
+    found[rows], own[rows], kept[rows], wanted[rows], beyond[rows] = now, mine, took, share, there
+    return found, own + kept, wanted, beyond
 
 
 def fridge_steady(box: Box, inside: Array) -> Array:
@@ -122,25 +149,42 @@ def fridge_steady(box: Box, inside: Array) -> Array:
 
 
 def _fridge_day(
-    box: Box, inside: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int]
-) -> tuple[Array, Array]:
-    """The fridge side through a day that closes, and what its contents take up (W)."""
+    box: Box, inside: Array, heat_capacity: Array, step_seconds: float, shape: tuple[int, int],
+    start: Array | None = None,
+) -> tuple[Array, Array]:  # fmt: skip
+    """The fridge side through a day that closes, and what its contents take up (W); ``start`` is
+    a day of it to begin at."""
     inertia = np.broadcast_to(heat_capacity / step_seconds, (shape[0], 1))
     free = np.full(shape[0], COLDEST)
-    at = np.minimum(inside + FIRST_APART, np.maximum(box.cabin, inside)) + np.zeros(shape)
+    at = _first_fridge(box, inside) if start is None else start
+    at = at + np.zeros(shape)
     before = at
+    slope, coarse = np.zeros(shape), True
     last, reach = np.zeros(shape), np.full(shape, WARMEST - COLDEST)
     for _ in range(OUTER_STEPS):
         net = fridge_net(box, inside, at)
-        slope = np.minimum((fridge_net(box, inside, at + PROBE) - net) / PROBE, -1e-3)
+        if coarse:
+            near = fridge_net(box, inside, at + FINE_PROBE)
+            slope = np.minimum((near - net) / FINE_PROBE, -1e-3)
         new, before = _march((net, slope), None, at, free, inertia[:, 0])
         step = np.clip(new, COLDEST, WARMEST) - at
         reach = np.where(step * last < 0.0, 0.4 * np.abs(last), 2.0 * reach)
         last = np.clip(step, -reach, reach)
         at = at + last
-        if float(np.max(np.abs(last))) < OUTER_CLOSE:
+        moved = float(np.max(np.abs(last)))
+        if moved < OUTER_CLOSE:
             break
+        coarse = moved > CHORD
     return at, inertia * (at - before)
+
+
+def _first_fridge(box: Box, inside: Array) -> Array:
+    """Where the search for the fridge side begins (K): no warmer than its fan would leave it."""
+    at = np.minimum(inside + FIRST_APART, np.maximum(box.cabin, inside))
+    if box.divider is None:
+        return at
+    fanned: Array = np.where(box.divider.fan_flow > 0.0, np.minimum(at, box.divider.fan_set_point), at)
+    return fanned
 
 
 def _some(value: Array, rows: NDArray[np.intp], draws: int) -> Array:

@@ -86,3 +86,21 @@ def test_a_freezer_that_cannot_hold_drags_its_fridge_along():
 def test_a_divided_box_frosts_as_its_two_sides_let_water_in():
     leaky = day(FREEZER + '[cold_box.seal]\nfailing_share = "80 %"\ngap = "2 mm"', CABIN)
     assert leaky.daily("cold_box.frost_rate")[0] > 2.0 * divided().daily("cold_box.frost_rate")[0]
+
+
+@pytest.mark.parametrize(
+    "fan",
+    [
+        'fan_flow = "8 cfm"',
+        'fan_flow = "40 cfm"\nfreezer_share = "15 %"',
+        'fan_flow = "40 cfm"\nholes = "30 in**2"',
+    ],
+)
+def test_an_overloaded_freezer_and_its_fanned_fridge_agree_through_the_day(fan):
+    """The larger side must not swing the smaller to and fro for ever: both balances close."""
+    ran = day(f'set_point = "10 F"\n[cold_box.divider]\n{fan}', CABIN, 24)
+    f = ran.figures
+    assert (f["cold_box.box_temperature"][:, 0] > (10 - 32) / 1.8 + 273.15 + 1.0).any()
+    out = f["cold_box.run_share"] * f["cold_box.cooling"] + f["cold_box.stored_heat"]
+    assert out == pytest.approx(f["cold_box.heat_total"], rel=1e-3)
+    assert np.abs(f["cold_box.stored_heat"].mean(axis=1)).max() < 1e-3
