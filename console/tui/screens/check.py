@@ -86,7 +86,7 @@ class CheckScreen(DeskScreen):
         return check_on(desk, self.complaint) if desk else None
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        if action in self.LETTERS and isinstance(self.focused, TextInput):
+        if action in self.LETTERS and isinstance(self.focused, TextInput) and self.focused.value:
             return False  # there a letter is a letter
         check = self.check if action == "hold" else None
         return action != "hold" or (check is not None and (check.held or self.host.doing.startswith(DOING)))

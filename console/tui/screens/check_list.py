@@ -56,7 +56,7 @@ class WhyScreen(DeskScreen):
         for number, (key, title) in enumerate(known.items(), 1):
             check = begun.get(key)
             many = len(check.wish.given) if check else 0
-            went = f"begun: {many} reading{'s' if many != 1 else ''}" if many else "not begun"
+            went = f"  {many} reading{'s' if many != 1 else ''} so far" if many else ""
             options.append((key, title, f"{number}  ", went))
         if tuple(options) == self._shown:
             return
@@ -65,7 +65,7 @@ class WhyScreen(DeskScreen):
         listing = self.query_one("#complaints", OptionList)
         listing.clear_options()
         listing.add_options([
-            Option(lines_of([line((mark, "bold $key"), (title, "bold")), line((f"   {went}", "$quiet"))]), id=key)
+            Option(lines_of([line((mark, "bold $key"), (title, "bold"), (went, "$quiet")), line("")]), id=key)
             for key, title, mark, went in options
         ])  # fmt: skip
         wanted = complaint_on(desk.boat.registry, self._question)
@@ -164,7 +164,7 @@ class ReadingsScreen(Guarded, ModalScreen[str]):
             listing.add_option(
                 Option(line(("Nothing yet: the first look is being worked out.", "$quiet")), disabled=True)
             )
-        listing.styles.height = min(listing.option_count, max(self.app.size.height - 8, 6))
+        listing.styles.height = min(listing.option_count, max(self.app.size.height - 11, 5))
         if listing.option_count > 1:
             listing.highlighted = min(at or 1, listing.option_count - 1)
 

@@ -94,18 +94,29 @@ class AnswerList(Guarded, OptionList):
 
 
 class ValueField(TextInput):
-    """A field one leaves downward for the answers below it."""
+    """A field one leaves downward for the answers below it.
+
+    A value begins with no letter: in an empty field a letter is the key it is elsewhere.
+    """
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        return not self._leaves(key, character) and super().check_consume_key(key, character)
+
+    def _leaves(self, key: str, character: str | None) -> bool:
+        letter = character is not None and (character.isalpha() or character == "?")
+        return key in ("down", "up") or (letter and not self.value)
 
     async def _on_key(self, event: Key) -> None:
-        if event.key in ("down", "up"):
-            event.stop()
-            event.prevent_default()
-            if event.key == "down":
-                self.screen.focus_next()
-            else:
-                self.screen.focus_previous()
+        if not self._leaves(event.key, event.character):
+            await super()._on_key(event)
             return
-        await super()._on_key(event)
+        event.prevent_default()
+        if event.key == "down":
+            event.stop()
+            self.screen.focus_next()
+        elif event.key == "up":
+            event.stop()
+            self.screen.focus_previous()
 
 
 class Asking(Guarded, Vertical):
@@ -158,7 +169,7 @@ class Asking(Guarded, Vertical):
     def compose(self) -> ComposeResult:
         reading = self.reading
         first = (
-            "Once more, with care: " if self._again else "Picked: " if self._picked else "Look at next: "
+            "Once more, with care: " if self._again else "You chose: " if self._picked else "Look at next: "
         )
         yield Static(
             line((first, "bold $key"), (reading.title, "bold"), (f"  {self._meta}", "$quiet")), markup=False
@@ -261,6 +272,8 @@ class Asking(Guarded, Vertical):
     def _changed(self, event: TextInput.Changed) -> None:
         event.stop()
         self._understood()
+        if len(event.value) < 2:
+            self.screen.refresh_bindings()  # with something typed, letters are letters
 
     @on(TextInput.Submitted)
     def _entered(self, event: TextInput.Submitted) -> None:
