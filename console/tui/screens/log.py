@@ -60,7 +60,7 @@ class LogScreen(DeskScreen):
         Binding("escape", "back", "Back"),
         Binding("slash", "find", "Find", key_display="/"),
         Binding("g", "picture", "Graph"),
-        Binding("v", "app.verdict", "Did it help?"),
+        Binding("v", "app.verdict", "Did it help?", show=False),
         Binding("i", "import", "Import"),
         Binding("x", "export", "Export"),
         Binding("p", "sheet", "Paper"),
