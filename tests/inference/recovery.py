@@ -76,7 +76,7 @@ def shares(boats: int, kinds: int, causes: list[str]) -> dict[tuple[int, str], i
 
 
 def recover(
-    boats: int = BOATS, salt: str = "", rows: int = 400, told=None, draws: int = DRAWS,
+    boats: int = BOATS, salt: str = "", rows: int = 800, told=None, draws: int = DRAWS,
     kinds: int = len(OWNERS_FILES),
 ) -> Recovery:  # fmt: skip
     """Simulate, diagnose, and judge. ``rows`` are the simulator's own draws of each cause."""
