@@ -10,6 +10,7 @@ import asyncio
 import os
 import re
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from textual.pilot import Pilot
@@ -50,6 +51,23 @@ async def _own_boat(app: ConsoleApp, pilot: Pilot[str]) -> None:
     await _worked(app, pilot)
 
 
+async def _check(app: ConsoleApp, pilot: Pilot[str], keep: Callable[[str], None]) -> None:
+    """The guided check of the first complaint: its choice, a question, what one answer moved, where it stands."""
+    app.show_why()
+    await pilot.pause(0.3)
+    keep("why")
+    await pilot.press("1")
+    await _worked(app, pilot)
+    keep("check")
+    await pilot.press("2")
+    await _worked(app, pilot)
+    keep("check-answered")
+    await pilot.press("v")
+    await _worked(app, pilot)
+    keep("check-outcome")
+    await pilot.press("escape", "escape", "escape")
+
+
 async def shoot(folder: Path, path: Path | None, width: int, height: int) -> list[Path]:
     """Write the pictures of one size; where they are."""
     made: list[Path] = []
@@ -87,6 +105,7 @@ async def shoot(folder: Path, path: Path | None, width: int, height: int) -> lis
             await pilot.press("escape")
             app.step_back()
             await _answered(app, pilot)
+        await _check(app, pilot, keep)
         app.show_work()
         await _worked(app, pilot)
         keep("work")
