@@ -94,7 +94,14 @@ class Check:
         return Wish(given, _less(wish.cannot, names), _less(wish.later, names))
 
     def say(self, *said: Said) -> None:
-        """Readings taken, in place of earlier ones of the same names."""
+        """Readings taken, in place of earlier ones of the same names.
+
+        The same value once more is a value confirmed: it is not asked a third time.
+        """
+        for name in {each.name for each in said}:
+            if self.said_of(name) == tuple(each for each in said if each.name == name):
+                self.cannot(name, "confirmed", keep=True)
+                return
         wish = self._without(*(each.name for each in said))
         self._answer(Wish((*wish.given, *said), wish.cannot, wish.later))
 
@@ -102,11 +109,15 @@ class Check:
         """Forget what was said of a reading, be it a value or that it cannot be taken."""
         self._answer(self._without(name))
 
-    def cannot(self, name: str, why: str = "unreachable") -> None:
-        """The owner does not know, or cannot take it: it is not asked again."""
+    def cannot(self, name: str, why: str = "unreachable", keep: bool = False) -> None:
+        """The owner does not know, or cannot take it: it is not asked again.
+
+        ``keep``: what was read before stands; it only cannot be taken once more.
+        """
         self.reasons[name] = why
         wish = self._without(name)
-        self._answer(Wish(wish.given, (*wish.cannot, name), wish.later))
+        given = self.wish.given if keep else wish.given
+        self._answer(Wish(given, (*wish.cannot, name), wish.later))
 
     def put_off(self, name: str) -> None:
         """Ask something else first."""

@@ -147,7 +147,7 @@ async def test_by_keys_alone_the_check_goes_to_its_end_to_the_job_sheet_and_into
         assert not asked(app)
         words = seen(app)
         assert "The pipe is blocked." in words
-        assert "It knows." in words or "It cannot tell" in words
+        assert "Nothing else you can take" in words or "It cannot tell" in words
         await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, PaperScreen) and "Proof that it worked" in
                     str(app.screen.query_one("#cause-sheet").render()))  # fmt: skip
@@ -226,6 +226,44 @@ async def test_what_cannot_be_reached_is_not_asked_again_and_can_be_taken_back(s
         )
         await pilot.press("delete")
         assert not check.wish.cannot
+
+
+async def test_readings_that_contradict_each_other_are_named_with_what_to_check(still: Path) -> None:
+    async with app_on(still, registry()).run_test(size=WIDE) as pilot:
+        app = await begun(pilot)
+        for name, value in (("flow", "3 L/min"), ("fill_time", "15 s")):
+            await ask(pilot, name)
+            await type_in(pilot, value)
+            await pilot.press("enter")
+            await settled(pilot)
+        words = " ".join(seen(app).replace("│", " ").split())
+        assert "This does not add up" in words
+        assert "Check the bucket" in words
+        check = screen(app).check
+        assert check is not None
+        once = asked(app)
+        assert check.said_of(once)
+        await pilot.press("enter")  # the same value again: confirmed, not asked a third time
+        await settled(pilot)
+        assert asked(app) != once
+        assert {each.name for each in check.wish.given} == {"flow", "fill_time"}
+
+
+async def test_what_cannot_be_read_once_more_stands_as_it_was_read(still: Path) -> None:
+    async with app_on(still, registry()).run_test(size=WIDE) as pilot:
+        app = await begun(pilot)
+        for name, value in (("flow", "3 L/min"), ("fill_time", "15 s")):
+            await ask(pilot, name)
+            await type_in(pilot, value)
+            await pilot.press("enter")
+            await settled(pilot)
+        once = asked(app)
+        await pilot.press("down", "n")
+        await settled(pilot)
+        check = screen(app).check
+        assert check is not None
+        assert check.said_of(once)
+        assert asked(app) != once
 
 
 async def test_put_off_means_something_else_is_asked_first(still: Path) -> None:

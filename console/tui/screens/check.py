@@ -114,7 +114,7 @@ class CheckScreen(DeskScreen):
         if check is None:
             return
         many = len({each.name for each in check.wish.given})
-        aside = len(check.wish.cannot) + len(check.wish.later)
+        aside = len([n for n in (*check.wish.cannot, *check.wish.later) if not check.said_of(n)])
         parts = [f"{many} reading{'s' if many != 1 else ''}"] + ([f"{aside} set aside"] if aside else [])
         state = sentence(doing).rstrip(".") + "…" if doing.startswith(DOING) else ", ".join(parts)
         self.query_one("#check-head", Static).update(line((check.title, "bold"), (f"   {state}", "$quiet")))
@@ -266,7 +266,7 @@ class CheckScreen(DeskScreen):
         elif why == "later":
             check.put_off(name)
         else:
-            check.cannot(name, why)
+            check.cannot(name, why, keep=any(each.again for each in self.query(Asking)))
         self.show()
 
     @on(Asking.Remedy)

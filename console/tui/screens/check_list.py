@@ -92,7 +92,8 @@ def said_rows(check: Check, width: int) -> list[tuple[str, Content]]:
         words = ", ".join(each.text.replace("_", " ") for each in check.said_of(name))
         title = short(title_of(check, name), max(width - len(words) - 3, 12))
         rows.append((name, line(("• ", "$key"), title, "  ", (short(words, width // 2), "bold"))))
-    for name in (*check.wish.cannot, *check.wish.later):
+    aside = [name for name in (*check.wish.cannot, *check.wish.later) if not check.said_of(name)]
+    for name in aside:
         why = "later" if name in check.wish.later else check.reasons.get(name, "unreachable")
         title = short(title_of(check, name), max(width - 20, 12))
         rows.append((name, line(("○ ", "$quiet"), (title, "$quiet"), (f"  {ASIDE_WORDS[why]}", "$watch"))))

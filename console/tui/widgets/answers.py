@@ -149,7 +149,7 @@ class Asking(Guarded, Vertical):
     ) -> None:  # fmt: skip
         super().__init__(classes="asking")
         self.check, self.reading, self.system = check, reading, system
-        self._cautions, self._meta, self._again, self._picked, self._mend = (
+        self._cautions, self._meta, self.again, self._picked, self._mend = (
             cautions,
             meta,
             again,
@@ -169,7 +169,7 @@ class Asking(Guarded, Vertical):
     def compose(self) -> ComposeResult:
         reading = self.reading
         first = (
-            "Once more, with care: " if self._again else "You chose: " if self._picked else "Look at next: "
+            "Once more, with care: " if self.again else "You chose: " if self._picked else "Look at next: "
         )
         yield Static(
             line((first, "bold $key"), (reading.title, "bold"), (f"  {self._meta}", "$quiet")), markup=False

@@ -18,7 +18,7 @@ from console.tui.words import line, lines_of, sentence
 if TYPE_CHECKING:
     from console.inference.look import Look, Remedy
 
-KNOWS = "It knows. No further reading would change it."
+KNOWS = "That is as sure as it gets. Nothing else you can take would change it much."
 CANNOT = "It cannot tell from what you can read: nothing else you can take would part the causes."
 SO_FAR = "This is where it stands; there is more that would settle it."
 ROUGH = "These readings are so sharp together that the shares are rough."
