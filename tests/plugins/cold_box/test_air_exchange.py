@@ -197,3 +197,9 @@ def test_stack_and_draught_add_as_the_lbl_model_has_them():
     stack = ax.infiltration_lbl(500.0, 1.45e-4, 20.0, 1.04e-4, 0.0)
     wind = ax.infiltration_lbl(500.0, 1.45e-4, 0.0, 1.04e-4, 3.0)
     assert ax.stack_and_draught(stack, wind) == pytest.approx(both)
+
+
+def test_still_air_diffuses_through_a_slot_by_fick():
+    """D A/z with 2.5e-5 m²/s (water vapour in air at 20 °C, handbooks): 3 mm by 1 m, 15 mm deep."""
+    assert float(ax.diffusion_flow(3e-3, 15e-3, 1.0)) == pytest.approx(2.5e-5 * 3e-3 / 15e-3)
+    assert float(ax.diffusion_flow(3e-3, 15e-3, 1.0)) * PER_DAY == pytest.approx(0.43, abs=0.01)

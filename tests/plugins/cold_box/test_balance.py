@@ -201,3 +201,13 @@ def test_food_put_in_a_freezer_is_frozen_by_it():
     ran = day('set_point = "5 F"\ninsulation = "5 in"\nwarm_food = "1.5 kg/day"\nfood_water = "0 g/day"')
     cooling = float(product_heat(1.5 / PER_DAY, 3600.0, 299.82, 258.15))
     assert 3.0 < ran.daily("cold_box.heat.contents")[0] - cooling < 4.0
+
+
+def test_the_frost_s_skin_is_warmer_than_the_metal_by_the_heat_that_crosses_it():
+    """q R/A over the frost: Fourier's law, beside the offset at which the refrigerant boils."""
+    made = box(day('[cold_box.plate]\nfrost = "12 mm"'))
+    state = balance(made, np.full((1, 1), 277.0))
+    drop = state.cooling * made.plate.resistance / made.plate.area
+    assert (state.surface - state.plate)[0] == pytest.approx(drop[0], rel=1e-6)
+    assert float(drop[0, 0]) > 5.0
+    assert state.evaporating == pytest.approx(state.plate - made.plate.offset)
