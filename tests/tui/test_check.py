@@ -258,7 +258,7 @@ async def test_what_cannot_be_read_once_more_stands_as_it_was_read(still: Path) 
             await pilot.press("enter")
             await settled(pilot)
         once = asked(app)
-        await pilot.press("down", "n")
+        await pilot.press("down", "down", "n")  # past the container
         await settled(pilot)
         check = screen(app).check
         assert check is not None
