@@ -269,3 +269,16 @@ def test_anywhere_within_the_limits_the_balances_close_and_nothing_is_nan(choice
     # The rest are the few hours at which the search for the day stops short of rounding.
     assert np.mean(miss < 1e-6) > 0.995
     assert miss.max() < 1e-4
+
+
+def test_a_box_to_port_of_a_boat_heading_south_west_has_its_sun_in_the_morning():
+    """Heading 210°: port looks to 120°, starboard to 300°; noon is step 12 or 13."""
+    port, starboard = (
+        day(f'hull_side = "{side}"\nhull_below_water = "2 %"\nhull_absorptance = "80 %"').figures[
+            "cold_box.through.hull"
+        ]
+        for side in ("port", "starboard")
+    )
+    lead = (port - starboard)[0]
+    assert lead[9] > 0.5
+    assert lead[17] < -0.5

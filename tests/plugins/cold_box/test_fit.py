@@ -6,8 +6,9 @@ import pytest
 from console.contract import Alter, Change
 from console.engine.changes import altered
 from console.engine.run import run_day
+from plugins.cold_box.build import fitted
 from plugins.cold_box.fit import factor_that_gives
-from tests.plugins.cold_box.boats import PER_DAY, day, grams
+from tests.plugins.cold_box.boats import PER_DAY, box, day, grams
 
 TRUE = 'wet_share = "55 %"\nbridges = "35 %"\nhull_side_share = "{hull}"\n'
 CABINS = (
@@ -158,3 +159,12 @@ def test_a_week_of_a_divided_box_counts_its_fan():
         'cabin_humidity = "60 %"\nbox_temperature = "10 F"\n'
     )
     assert day(plain + noted, cabin).daily("cold_box.wall_factor")[0] == pytest.approx(1.0, abs=0.01)
+
+
+def test_a_fitted_leak_takes_with_it_all_that_gets_in_while_the_box_is_shut():
+    made = box(day('[cold_box.seal]\nmissing_share = "10 %"'))
+    thrice = fitted(made, np.full((1, 1), 1.0), np.full((1, 1), 3.0))
+    assert thrice.breathing == pytest.approx(3.0 * made.breathing)
+    assert thrice.leaks.bare is not None
+    for part, before in zip(thrice.leaks.parts(), made.leaks.parts(), strict=True):
+        assert part.failing == pytest.approx(3.0 * before.failing)
