@@ -16,7 +16,7 @@ from console.engine.gains import DRAWS, Gain, Weighed, weigh
 from console.guard import Unwell
 from console.noted_jobs import Noted, noted
 from console.quantities import System, say, shown
-from console.results import difference_json, figure_json, figure_text, moved_text, unwell_json
+from console.results import difference_json, figure_json, figure_text, moved_text, unwell_json, unwell_lines
 
 SHORTEST = 600.0
 """Seconds a job is counted as at least: what takes no time at all would outrank everything."""
@@ -251,7 +251,7 @@ def work_list_text(boat: Boat, made: WorkList, system: System, by: Rank = "time"
         lines += [f"  {shown(due.title, 80)}: {due_text(due, system)}" for due in made.due]
         lines.append("")
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in made.warnings)
-    lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell)
+    lines.extend(unwell_lines(made.unwell))
     return "\n".join(lines).rstrip()
 
 

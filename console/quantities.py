@@ -428,6 +428,11 @@ def convert(value: Any, style_key: str, system: System) -> Any:
     return (value - offset) / factor
 
 
+def convert_difference(value: float, style_key: str, system: System) -> float:
+    """A difference of two SI values to the unit shown: one of temperatures has no offset."""
+    return float(convert(value, style_key, system)) - float(convert(0.0, style_key, system))
+
+
 def number_text(value: float, digits: int = 3) -> str:
     """Two or three significant digits, never in scientific notation, never ``-0``."""
     if not math.isfinite(value):

@@ -9,6 +9,7 @@ from console.engine import Card, Comparison, Difference, Figure, Outcome, Unwell
 from console.quantities import (
     System,
     convert,
+    convert_difference,
     number_text,
     pretty_unit,
     say,
@@ -96,6 +97,11 @@ def unwell_json(unwell: tuple[Unwell, ...]) -> list[dict[str, str]]:
     return [{"plugin": u.plugin, "stage": u.stage, "error": u.error} for u in unwell]
 
 
+def unwell_lines(unwell: tuple[Unwell, ...]) -> list[str]:
+    """Who is not working, and why, for reading."""
+    return [f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in unwell]
+
+
 def outcome_json(outcome: Outcome, system: System, hourly: bool) -> dict[str, Any]:
     """Everything of a run. No NaN: null and a warning."""
     boat = outcome.boat
@@ -127,13 +133,12 @@ def outcome_json(outcome: Outcome, system: System, hourly: bool) -> dict[str, An
 
 def difference_json(d: Difference, system: System) -> dict[str, Any]:
     """A figure before and after a change, in the units shown."""
-    zero = float(convert(0.0, d.style, system))
     return {
         "before": _dressed(d.before, d.style, system),
         "after": _dressed(d.after, d.style, system),
         # A change of temperature has no offset.
         "change": {
-            key: float(convert(value, d.style, system)) - zero
+            key: convert_difference(value, d.style, system)
             for key, value in (("value", d.change), ("low", d.low), ("high", d.high))
         },
         "sure": d.sure,
@@ -223,7 +228,7 @@ def outcome_text(outcome: Outcome, system: System, hourly: bool) -> str:
             )
             lines.append(f"  {'':<{width}}  {values} {unit}".rstrip())
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in outcome.warnings)
-    lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in outcome.unwell)
+    lines.extend(unwell_lines(outcome.unwell))
     lines.append("Guidance, not a survey: see what was assumed with --json, under inputs.")
     return "\n".join(lines)
 
@@ -238,8 +243,7 @@ def moved_text(d: Difference, system: System) -> str:
 
 def change_text(d: Difference, system: System) -> str:
     """By how much a figure moved, with its range: ``"+1.4 gal/min (+0.64 to +2.1)"``."""
-    zero = float(convert(0.0, d.style, system))
-    parts = [number_text(float(convert(v, d.style, system)) - zero, 2) for v in (d.change, d.low, d.high)]
+    parts = [number_text(convert_difference(v, d.style, system), 2) for v in (d.change, d.low, d.high)]
     signed = [p if p.startswith("-") or p == "0" else f"+{p}" for p in parts]
     unit = pretty_unit(d.style, system)
     unit = "points" if unit == "%" else unit  # not a share of the figure itself
@@ -281,5 +285,5 @@ def comparison_text(made: Comparison, before: Boat, after: Boat, system: System)
     if hardly:
         lines.append(f"  {hardly} more move by less than {LEAST_SHARE:.0%}; --json has them.")
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in made.warnings)
-    lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell)
+    lines.extend(unwell_lines(made.unwell))
     return "\n".join(lines)

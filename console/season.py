@@ -11,7 +11,7 @@ from console.boatfile import Boat
 from console.engine.ahead import DAY, Ahead
 from console.engine.estimate import limits, limits_of_rows
 from console.quantities import System, convert, pretty_unit, say, say_range, shown, style_of
-from console.results import unwell_json
+from console.results import unwell_json, unwell_lines
 
 Array = NDArray[np.float64]
 
@@ -100,5 +100,5 @@ def season_text(boat: Boat, made: Ahead, system: System) -> str:
             del lines[-made.at.size + 1 :]
             lines[-1] = f"  every day  {say(float(values[0, 0]), style, system)}"
     lines.extend(f"Warning: {shown(warning, 400)}" for warning in made.warnings)
-    lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell)
+    lines.extend(unwell_lines(made.unwell))
     return "\n".join(lines)

@@ -8,7 +8,7 @@ from console.boatfile import Boat
 from console.boatfile.inputs import Input
 from console.engine.changes import Named, altered, reached
 from console.engine.views import Draws
-from console.quantities import System, convert, shown_unit
+from console.quantities import System, convert, convert_difference, shown_unit
 
 
 def with_changes(boat: Boat, changes: Sequence[Named], system: System) -> Boat:
@@ -48,5 +48,5 @@ def _text(value: float, entry: Input, system: System, spread: bool) -> str:
         return text
     if measure.relative:
         return f"{text} ± {measure.half * 100:.4g} %"
-    half = float(convert(measure.half, entry.style, system)) - float(convert(0.0, entry.style, system))
+    half = convert_difference(measure.half, entry.style, system)
     return f"{text} ± {half:.4g} {unit}".strip()

@@ -12,7 +12,17 @@ from console.contract import Bar, Bars, Distribution, Picture, Series, Timeline
 from console.inference.explained import Part
 from console.inference.fitting import Fit
 from console.inference.repairs import DECIDES, PRIOR_SAME, Verdict
-from console.quantities import STYLES, System, convert, number_text, pretty_unit, say_range, shown, style_of
+from console.quantities import (
+    STYLES,
+    System,
+    convert_difference,
+    number_text,
+    pretty_unit,
+    say_range,
+    shown,
+    style_of,
+)
+from console.results import unwell_json, unwell_lines
 
 Array = NDArray[np.float64]
 
@@ -39,20 +49,16 @@ def verdict_json(boat: Boat, made: Verdict, system: System) -> dict[str, Any]:
         "flags": list(made.flags),
         "left_out": list(made.left_out),
         "effective_draws": made.size,
-        "unwell": [{"plugin": u.plugin, "stage": u.stage, "error": u.error} for u in made.unwell],
+        "unwell": unwell_json(made.unwell),
     }
-
-
-def _shift(value: float, style: str, system: System) -> float:
-    return float(convert(value, style, system)) - float(convert(0.0, style, system))
 
 
 def _part_json(part: Part, system: System) -> dict[str, Any]:
     style = style_of(part.unit, part.style)
     return {
-        "raw": _shift(part.raw, style, system) if np.isfinite(part.raw) else None,
+        "raw": convert_difference(part.raw, style, system) if np.isfinite(part.raw) else None,
         "unit": pretty_unit(style, system),
-        "parts": {name: _shift(value, style, system) for name, _, value in part.made_of},
+        "parts": {name: convert_difference(value, style, system) for name, _, value in part.made_of},
     }
 
 
@@ -126,7 +132,7 @@ def verdict_text(boat: Boat, made: Verdict, system: System) -> str:
     ):  # fmt: skip
         if told:
             lines += ["", heading, *(f"  - {shown(row, 300)}" for row in told)]
-    lines += [f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in made.unwell]
+    lines += unwell_lines(made.unwell)
     return "\n".join(lines)
 
 
@@ -146,7 +152,7 @@ def parts_text(made: Verdict, system: System) -> list[tuple[str, list[str]]]:
 
 
 def _signed(value: float, style: str, system: System) -> str:
-    text = number_text(_shift(value, style, system), 2)
+    text = number_text(convert_difference(value, style, system), 2)
     unit = pretty_unit(style, system).removesuffix("/day")
     return f"{'' if text.startswith('-') or text == '0' else '+'}{text} {unit}".strip()
 

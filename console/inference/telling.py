@@ -7,12 +7,12 @@ from typing import Any
 
 from console.contract import Caution
 from console.engine.estimate import cautions_for
-from console.guard import Unwell
 from console.inference.aftermath import Repair, Told, said_range, shown_value, tell
 from console.inference.consultation import Consultation, Diagnosis
 from console.inference.next_step import NextReading
 from console.inference.verdict import CANNOT_TELL, Challenge
 from console.quantities import System, shown, style_of
+from console.results import sure_words, unwell_json, unwell_lines
 
 LEAST_SHOWN = 0.01
 MOST_SHOWN = 6
@@ -50,7 +50,7 @@ def diagnosis_json(consultation: Consultation, found: Diagnosis, system: System)
             for c in cautions(consultation, found.hazards)
         ],
         "readings": {each.name: shown_value(each, system) for each in found.taken},
-        "unwell": _unwell(found.unwell),
+        "unwell": unwell_json(found.unwell),
     }
     if found.next_action is not None:
         cause = found.next_action.cause
@@ -67,10 +67,6 @@ def _next_json(following: NextReading | None) -> dict[str, Any] | None:
         "gain_bits": round(following.bits, 4),
         "minutes": following.minutes,
     }
-
-
-def _unwell(unwell: tuple[Unwell, ...]) -> list[dict[str, str]]:
-    return [{"plugin": u.plugin, "stage": u.stage, "error": u.error} for u in unwell]
 
 
 def _how(following: NextReading) -> str:
@@ -129,8 +125,6 @@ def verdict_words(c: Consultation, found: Diagnosis) -> str:
 
 
 def _sure(chance: float) -> str:
-    from console.results import sure_words
-
     words = sure_words(chance)
     return f"{words[:1].upper()}{words[1:]} ({round(100 * chance)} %)"
 
@@ -171,7 +165,7 @@ def diagnosis_text(c: Consultation, found: Diagnosis, system: System) -> str:
     lines += remedy_lines(c, found, told, system, known)
     if found.effective < 40 and found.taken:
         lines.append("These readings are so sharp together that the shares above are rough.")
-    lines.extend(f"Not working: {u.plugin}, {u.stage}: {u.error}" for u in found.unwell)
+    lines.extend(unwell_lines(found.unwell))
     lines.append(
         "Guidance, not a survey: probabilities from your readings and what is assumed of your boat."
     )
